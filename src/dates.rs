@@ -28,16 +28,9 @@ impl KitchenDay {
 
     /// This day plus `days` (negative goes back); saturates at the calendar's ends.
     pub fn plus(self, days: i64) -> KitchenDay {
-        let fallback = if days < 0 {
-            NaiveDate::MIN
-        } else {
-            NaiveDate::MAX
-        };
+        let fallback = if days < 0 { NaiveDate::MIN } else { NaiveDate::MAX };
         let span = Duration::try_days(days);
-        KitchenDay(
-            span.and_then(|span| self.0.checked_add_signed(span))
-                .unwrap_or(fallback),
-        )
+        KitchenDay(span.and_then(|span| self.0.checked_add_signed(span)).unwrap_or(fallback))
     }
 
     /// Whole days from `earlier` to this day; negative when this day is the earlier one.
@@ -79,9 +72,7 @@ impl FromStr for KitchenDay {
 
     fn from_str(text: &str) -> Result<KitchenDay, DateError> {
         let parsed = NaiveDate::parse_from_str(text, "%Y-%m-%d");
-        parsed
-            .map(KitchenDay)
-            .map_err(|_| DateError::NotADay(text.to_owned()))
+        parsed.map(KitchenDay).map_err(|_| DateError::NotADay(text.to_owned()))
     }
 }
 
@@ -166,9 +157,7 @@ impl Zone {
         let utc = match self.0.from_local_datetime(&local) {
             LocalResult::Single(at) | LocalResult::Ambiguous(at, _) => at.naive_utc(),
             LocalResult::None => {
-                let before = self
-                    .0
-                    .offset_from_utc_datetime(&(local - Duration::hours(24)));
+                let before = self.0.offset_from_utc_datetime(&(local - Duration::hours(24)));
                 local - Duration::seconds(before.fix().local_minus_utc().into())
             }
         };
@@ -180,9 +169,7 @@ impl FromStr for Zone {
     type Err = DateError;
 
     fn from_str(name: &str) -> Result<Zone, DateError> {
-        name.parse()
-            .map(Zone)
-            .map_err(|_| DateError::NotAZone(name.to_owned()))
+        name.parse().map(Zone).map_err(|_| DateError::NotAZone(name.to_owned()))
     }
 }
 

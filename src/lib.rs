@@ -5,8 +5,28 @@
 //! the core; the core never uses the edge. `tests/it/tidy.rs` holds both rules.
 
 // Core.
-pub mod dates;
-pub mod rules;
-pub mod statement;
-pub mod units;
 pub mod words;
+pub mod units;
+pub mod dates;
+pub mod statement;
+pub mod rules;
+pub mod reader;
+pub mod kitchen;
+pub mod keeping;
+pub mod plan;
+pub mod ledger;
+pub mod answers;
+pub mod chores;
+pub mod wording;
+pub mod conversation;
+
+// Edge.
+pub mod clock;
+pub mod store;
+pub mod desk;
+pub mod outbox;
+pub mod rounds;
+pub mod channel;
+pub mod config;
+pub mod telemetry;
+pub mod cli;

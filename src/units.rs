@@ -112,12 +112,7 @@ impl Ratio {
     }
 
     fn wide(self, other: Ratio) -> (i128, i128, i128, i128) {
-        (
-            self.num.into(),
-            self.den.into(),
-            other.num.into(),
-            other.den.into(),
-        )
+        (self.num.into(), self.den.into(), other.num.into(), other.den.into())
     }
 }
 
@@ -327,10 +322,7 @@ impl Quantity {
         if self.unit == unit {
             return Some(self);
         }
-        let (from, to) = (
-            self.unit.unwrap_or(Unit::Piece),
-            unit.unwrap_or(Unit::Piece),
-        );
+        let (from, to) = (self.unit.unwrap_or(Unit::Piece), unit.unwrap_or(Unit::Piece));
         let counts = [Unit::Piece, Unit::Dozen];
         let comparable = from.dimension() == to.dimension()
             && (from.dimension() != Dimension::Count
@@ -338,29 +330,20 @@ impl Quantity {
         if !comparable {
             return None;
         }
-        let value = self
-            .value
-            .checked_mul(from.factor())?
-            .checked_div(to.factor())?;
+        let value = self.value.checked_mul(from.factor())?.checked_div(to.factor())?;
         Some(Quantity { value, unit })
     }
 
     /// The sum in the unit of `self`; `None` across dimensions or unlike kitchen counts.
     pub fn checked_add(self, other: Quantity) -> Option<Quantity> {
         let value = self.value.checked_add(other.to_unit(self.unit)?.value)?;
-        Some(Quantity {
-            value,
-            unit: self.unit,
-        })
+        Some(Quantity { value, unit: self.unit })
     }
 
     /// The difference in the unit of `self`; may be negative; `None` as for [`Self::checked_add`].
     pub fn checked_sub(self, other: Quantity) -> Option<Quantity> {
         let value = self.value.checked_sub(other.to_unit(self.unit)?.value)?;
-        Some(Quantity {
-            value,
-            unit: self.unit,
-        })
+        Some(Quantity { value, unit: self.unit })
     }
 }
 
@@ -376,9 +359,7 @@ impl Minor {
 
     /// The price of `share` of something, rounded to the nearest minor unit.
     pub fn times(self, share: Ratio) -> Option<Minor> {
-        Ratio::whole(self.0)
-            .checked_mul(share)
-            .map(|r| Minor(r.rounded()))
+        Ratio::whole(self.0).checked_mul(share).map(|r| Minor(r.rounded()))
     }
 }
 

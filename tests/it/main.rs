@@ -1,3 +1,20 @@
-//! One test binary: conversations, the store, the protocol, the simulation and the outside checks.
+//! One test binary: rules, language, conversations, the store, the protocol, and the outside checks.
 
 mod support;
+
+mod answers;
+mod checks;
+mod conversations;
+mod desk;
+mod keeping;
+mod kill;
+mod kitchen;
+mod ledger;
+mod plan;
+mod protocol;
+mod reader;
+mod replay;
+mod rules;
+mod store;
+mod tidy;
+mod wording;
