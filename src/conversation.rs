@@ -1,1 +1,287 @@
+//! The one road through the core: something came in, this is what happens and what is said.
+//!
+//! Every channel and every timer becomes one [`Incoming`]; [`respond`] reads it, decides, and
+//! returns the events to append and the messages to queue. Pure: the desk loads the household,
+//! calls this, and commits the result in one transaction. Nothing here sends, stores or looks at
+//! a clock.
 
+use std::collections::BTreeMap;
+
+use serde::{Deserialize, Serialize};
+
+use crate::dates::{Instant, KitchenDay};
+use crate::kitchen::{Event, PersonId, State};
+use crate::wording::Wording;
+
+/// One household as the core sees it.
+#[derive(Clone, Debug, PartialEq, Default)]
+pub struct House {
+    /// The fold of its events.
+    pub state: State,
+    /// What was said lately: open questions, what buttons stand for, what was already explained.
+    /// Not derived from the log, and lost without harm.
+    pub memory: Memory,
+    /// The names people go by.
+    pub names: BTreeMap<PersonId, String>,
+}
+
+/// The conversation's short memory.
+#[derive(Clone, Debug, PartialEq, Default, Serialize, Deserialize)]
+pub struct Memory {
+    /// The number of the newest message, the bot's or anybody's.
+    pub last_message: u64,
+}
+
+impl Memory {
+    /// Numbers a new message.
+    pub fn next_message(&mut self) -> MessageId {
+        self.last_message += 1;
+        MessageId(self.last_message)
+    }
+}
+
+/// What the core needs besides the household: the same for all households.
+pub struct Kit {
+    pub wording: Wording,
+}
+
+/// What happens and what is said when `incoming` reaches `house`. The events returned are already
+/// folded into `house.state`; `house.memory` is brought up to date.
+pub fn respond(house: &mut House, incoming: &Incoming, kit: &Kit) -> Decision {
+    let _ = (house, incoming, kit);
+    Decision::default()
+}
+
+/// A message of a household's chat, its members' and the bot's own alike: a number of the
+/// program's own, in order of arrival within the household. Channels map theirs to it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(transparent)]
+pub struct MessageId(pub u64);
+
+/// Everything that can reach a household. Closed: a new kind is a new variant, and every match on
+/// it names it.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Incoming {
+    Said(Said),
+    /// The text of an earlier message was changed to this.
+    Edited(Said),
+    /// A button under one of the bot's messages.
+    Pressed {
+        person: PersonId,
+        on: MessageId,
+        key: String,
+        at: Instant,
+    },
+    /// Something the bot cannot read: a photo, a voice note, a sticker, a poll.
+    Unreadable {
+        said: Said,
+        kind: Unreadable,
+    },
+    Joined {
+        person: PersonId,
+        at: Instant,
+    },
+    Left {
+        person: PersonId,
+        at: Instant,
+    },
+    /// A scheduled job of one local day is due.
+    Due {
+        job: Job,
+        day: KitchenDay,
+        at: Instant,
+    },
+    /// The bot is back after being out of service since `since`.
+    Back {
+        since: Instant,
+        at: Instant,
+    },
+}
+
+impl Incoming {
+    pub fn at(&self) -> Instant {
+        match self {
+            Incoming::Said(said) | Incoming::Edited(said) | Incoming::Unreadable { said, .. } => {
+                said.at
+            }
+            Incoming::Pressed { at, .. }
+            | Incoming::Joined { at, .. }
+            | Incoming::Left { at, .. }
+            | Incoming::Due { at, .. }
+            | Incoming::Back { at, .. } => *at,
+        }
+    }
+}
+
+/// One message somebody wrote.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Said {
+    pub message: MessageId,
+    pub person: PersonId,
+    /// The words (a caption, for a picture).
+    pub text: String,
+    /// Spoken to the bot: by its name, a reply to it, a private chat, the console.
+    pub addressed: bool,
+    pub private: bool,
+    pub reply_to: Option<MessageId>,
+    pub at: Instant,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Unreadable {
+    Photo,
+    Voice,
+    Sticker,
+    Document,
+    Poll,
+    Other,
+}
+
+/// A scheduled job: once per household and local day.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+pub enum Job {
+    #[serde(rename = "morning_post")]
+    MorningPost,
+    #[serde(rename = "evening_round")]
+    EveningRound,
+}
+
+impl Job {
+    pub const ALL: &'static [Job] = &[Job::MorningPost, Job::EveningRound];
+
+    /// The stored name.
+    pub fn word(self) -> &'static str {
+        match self {
+            Job::MorningPost => "morning_post",
+            Job::EveningRound => "evening_round",
+        }
+    }
+
+    pub fn from_word(word: &str) -> Option<Job> {
+        Job::ALL.iter().copied().find(|job| job.word() == word)
+    }
+}
+
+/// What an incoming thing leads to, for the desk to carry out in one transaction.
+#[derive(Clone, Debug, PartialEq, Default)]
+pub struct Decision {
+    /// To append to the log, already numbered and folded into the household's state.
+    pub events: Vec<Event>,
+    /// To queue, in order.
+    pub outgoing: Vec<Outgoing>,
+}
+
+/// One message, edit or sign the bot gives.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Outgoing {
+    /// The bot's own message: new for a reply or a post, the one changed for an edit, the
+    /// person's message for a reaction.
+    pub message: MessageId,
+    pub kind: Kind,
+    /// The message this answers.
+    pub answers: Option<MessageId>,
+    /// Only to this person, in private; `None` is the household's chat.
+    pub to: Option<PersonId>,
+    pub text: Rich,
+    pub buttons: Vec<Button>,
+    /// A picture with the same content as the text, as SVG.
+    pub picture: Option<String>,
+    /// With sound: the morning post and missed safety reminders.
+    pub loud: bool,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+pub enum Kind {
+    #[serde(rename = "reply")]
+    Reply,
+    #[serde(rename = "post")]
+    Post,
+    #[serde(rename = "reminder")]
+    Reminder,
+    #[serde(rename = "reaction")]
+    Reaction,
+    #[serde(rename = "edit")]
+    Edit,
+    #[serde(rename = "error")]
+    Error,
+}
+
+impl Kind {
+    pub fn word(self) -> &'static str {
+        match self {
+            Kind::Reply => "reply",
+            Kind::Post => "post",
+            Kind::Reminder => "reminder",
+            Kind::Reaction => "reaction",
+            Kind::Edit => "edit",
+            Kind::Error => "error",
+        }
+    }
+}
+
+/// A button: a stable key and the words on it.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Button {
+    pub key: String,
+    pub label: String,
+}
+
+/// Text with weight, free of any channel's markup: lines of plain and strong pieces. Channels
+/// render it (HTML with escaping on the messenger, bare text on the console).
+#[derive(Clone, Debug, PartialEq, Eq, Default, Serialize, Deserialize)]
+pub struct Rich {
+    pieces: Vec<Piece>,
+}
+
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Piece {
+    Plain(String),
+    Strong(String),
+}
+
+impl Rich {
+    pub fn new() -> Rich {
+        Rich::default()
+    }
+
+    pub fn plain(text: impl Into<String>) -> Rich {
+        Rich { pieces: vec![Piece::Plain(text.into())] }
+    }
+
+    pub fn push(&mut self, text: impl Into<String>) -> &mut Rich {
+        self.pieces.push(Piece::Plain(text.into()));
+        self
+    }
+
+    pub fn push_strong(&mut self, text: impl Into<String>) -> &mut Rich {
+        self.pieces.push(Piece::Strong(text.into()));
+        self
+    }
+
+    /// Adds `other` on a line of its own.
+    pub fn push_line(&mut self, other: Rich) -> &mut Rich {
+        if !self.is_empty() && !other.is_empty() {
+            self.push("\n");
+        }
+        self.pieces.extend(other.pieces);
+        self
+    }
+
+    pub fn pieces(&self) -> &[Piece] {
+        &self.pieces
+    }
+
+    pub fn is_empty(&self) -> bool {
+        self.pieces.iter().all(|piece| match piece {
+            Piece::Plain(text) | Piece::Strong(text) => text.is_empty(),
+        })
+    }
+
+    /// The words alone.
+    pub fn to_plain(&self) -> String {
+        let words = self.pieces.iter().map(|piece| match piece {
+            Piece::Plain(text) | Piece::Strong(text) => text.as_str(),
+        });
+        words.collect()
+    }
+}

@@ -1,1 +1,8 @@
+//! Every sentence for people, through typed functions over one Fluent file per language.
+//!
+//! Nothing outside this room writes a sentence, a list or a button label. The engine is private
+//! to the room; the rooms under it group the functions by what they speak of. Pure.
 
+mod engine;
+
+pub use engine::Wording;
