@@ -91,7 +91,8 @@ fn holds(expectation: &str, line: u64, rows: &[Value], state: &Value) -> Result<
             }
         }
         "state" => {
-            let (pointer, wanted) = rest.split_once(' ').ok_or("a state needs pointer and value")?;
+            let (pointer, wanted) =
+                rest.split_once(' ').ok_or("a state needs pointer and value")?;
             let wanted: Value = serde_json::from_str(wanted).map_err(|e| e.to_string())?;
             let found = look_up(state, pointer);
             if found == Some(&wanted) { Ok(()) } else { Err(format!("got {found:?}")) }
