@@ -4,5 +4,6 @@
 //! to the room; the rooms under it group the functions by what they speak of. Pure.
 
 mod engine;
+mod manners;
 
 pub use engine::Wording;
