@@ -17,6 +17,7 @@ use crate::dates::KitchenDay;
 use crate::statement::{Mention, Reading, Statement};
 use crate::units::Currency;
 use crate::words::Stance;
+use days::{Calendar, DateOrder};
 use lexicon::{FoodSpan, Lexicon};
 use tokens::Text;
 
@@ -28,6 +29,8 @@ pub struct ReadContext {
     pub currency: Currency,
     /// Spoken to the bot: by name, in private, as an answer, on the console.
     pub addressed: bool,
+    /// Which number of "9/3" is the day: the month first with US units.
+    pub date_order: DateOrder,
     /// Places of the household's own, lower case ("porch").
     pub places: Vec<String>,
     /// What was named a moment ago in this talk, oldest first.
@@ -41,9 +44,15 @@ impl ReadContext {
             today,
             currency: Currency::unnamed(),
             addressed: false,
+            date_order: DateOrder::default(),
             places: Vec::new(),
             talk: Vec::new(),
         }
+    }
+
+    /// What day words are read against.
+    pub fn calendar(&self) -> Calendar {
+        Calendar { today: self.today, order: self.date_order }
     }
 }
 
