@@ -71,8 +71,11 @@ pub enum Deed {
         place: Place,
         minutes: u32,
     },
+    /// A cold place stopped cooling; it keeps so long with the door shut, by this source.
     PlaceFailed {
         place: Place,
+        keeps_minutes: u32,
+        source: String,
     },
     ScrapsSaved,
     StockMade,

@@ -532,7 +532,10 @@ fn retold(what: &What) -> Option<(Deed, Vec<Line>)> {
         What::Discarded { draw, to, .. } => (Deed::Discarded { to: *to }, drawn(draw)),
         What::PartDiscarded { of, to, .. } => (Deed::Discarded { to: *to }, plain(of)),
         What::LeftOut { .. } => (Deed::LeftOut, Vec::new()),
-        What::PlaceFailed { place, .. } => (Deed::PlaceFailed { place: place.clone() }, Vec::new()),
+        What::PlaceFailed { place, .. } => {
+            let place = place.clone();
+            (Deed::PlaceFailed { place, keeps_minutes: 0, source: String::new() }, Vec::new())
+        }
         What::PlaceRestored { place, minutes, .. } => {
             (Deed::Outage { place: place.clone(), minutes: *minutes }, Vec::new())
         }

@@ -109,7 +109,12 @@ impl Deciding<'_> {
                 None if back => {}
                 None => {
                     self.happened(What::PlaceFailed { place: place.clone(), since: self.from });
-                    self.told(Deed::PlaceFailed { place }, Vec::new());
+                    let outage = self.cx.foods.outage();
+                    let freezer = place == Place::Freezer;
+                    let keeps_minutes =
+                        if freezer { outage.freezer_minutes } else { outage.fridge_minutes };
+                    let source = outage.source;
+                    self.told(Deed::PlaceFailed { place, keeps_minutes, source }, Vec::new());
                 }
             }
         }
