@@ -32,6 +32,7 @@ use crate::units::Currency;
 use crate::words::{Intent, Stance};
 use actions::Memory;
 use clauses::Sentence;
+use days::{Calendar, DateOrder};
 use lexicon::{FoodSpan, Lexicon};
 use tokens::Text;
 use vocabulary::Tag;
@@ -44,6 +45,8 @@ pub struct ReadContext {
     pub currency: Currency,
     /// Spoken to the bot: by name, in private, as an answer, on the console.
     pub addressed: bool,
+    /// Which number of "9/3" is the day: the month first with US units.
+    pub date_order: DateOrder,
     /// Places of the household's own, lower case ("porch").
     pub places: Vec<String>,
     /// What was named a moment ago in this talk, oldest first.
@@ -57,9 +60,15 @@ impl ReadContext {
             today,
             currency: Currency::unnamed(),
             addressed: false,
+            date_order: DateOrder::default(),
             places: Vec::new(),
             talk: Vec::new(),
         }
+    }
+
+    /// What day words are read against.
+    pub fn calendar(&self) -> Calendar {
+        Calendar { today: self.today, order: self.date_order }
     }
 }
 
