@@ -23,7 +23,10 @@ pub enum Way {
 
 #[derive(Clone, Debug, PartialEq)]
 pub enum Detail {
-    Day(KitchenDay),
+    /// `None` for a wording that names no one day ("the other day").
+    Day(Option<KitchenDay>),
+    /// How long something lasted, or an age ("4 year old").
+    Lasting,
     Place(Place, Way),
     Price { price: Price, explicit: bool },
     Printed(DateLabel, KitchenDay),
@@ -77,7 +80,7 @@ impl Details {
 
     pub fn day(&self) -> Option<KitchenDay> {
         self.found.iter().find_map(|(_, d)| match d {
-            Detail::Day(day) => Some(*day),
+            Detail::Day(day) => *day,
             _ => None,
         })
     }
@@ -110,6 +113,9 @@ fn detail_at(a: &Analysis<'_>, i: usize, end: usize) -> Option<(usize, Detail)> 
     {
         return Some((span.tokens.end, Detail::Day(span.day)));
     }
+    if let Some(lasting) = days::elapsed::at(&a.text, i).filter(|e| e.tokens.end <= end) {
+        return Some((lasting.tokens.end, Detail::Lasting));
+    }
     if let Some((goal, next)) = goal_at(a, i, end) {
         return Some((next, Detail::Goal(goal)));
     }
@@ -139,7 +145,7 @@ fn printed_at(a: &Analysis<'_>, i: usize, end: usize) -> Option<(usize, Detail)>
     let from = if matches!(w(k.saturating_sub(1)), "on") { k - 1 } else { k };
     let span = days::at(a, from..end, Facing::Future)
         .or_else(|| days::at(a, k..end, Facing::Future))?;
-    Some((span.tokens.end, Detail::Printed(label, span.day)))
+    Some((span.tokens.end, Detail::Printed(label, span.day?)))
 }
 
 /// A place with its preposition: "in the fridge", "onto the porch", "out of the freezer".

@@ -115,7 +115,7 @@ fn attach(a: &Analysis<'_>, list: &mut List, detail: &Detail, span: &Range<usize
                 found.item.printed = Some((*label, *day));
             }
         }
-        Detail::Place(..) | Detail::Day(_) | Detail::Goal(_) => {}
+        Detail::Place(..) | Detail::Day(_) | Detail::Goal(_) | Detail::Lasting => {}
     }
 }
 

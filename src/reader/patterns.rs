@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use super::Analysis;
-use super::days::{self, Facing};
+use super::days::{self, Facing, Reach};
 use super::details::{self, Detail, Details, Way};
 use super::tokens::Kind;
 use crate::statement::{Scope, Statement};
@@ -170,13 +170,13 @@ impl Phrase<'_, '_> {
         if !shop || list || self.len() > 10 || self.a.foods_in(self.clause.clone()).next().is_some() {
             return None;
         }
-        let span = days::find(self.a, self.clause.clone(), Facing::Future)?;
-        if span.day < self.a.context.today {
+        let day = days::find(self.a, self.clause.clone(), Facing::Future)?.day?;
+        if day < self.a.context.today {
             return None;
         }
         let mut statement = Statement::new(Intent::TripPlanned);
         statement.confidence = 0.9;
-        statement.day = Some(span.day);
+        statement.day = Some(day);
         Some(statement)
     }
 
@@ -190,24 +190,13 @@ impl Phrase<'_, '_> {
             return None;
         }
         let mut statement = Statement::new(Intent::Away);
-        let mut spans = Vec::new();
-        let mut i = self.clause.start;
-        while i < self.clause.end {
-            match days::at(self.a, i..self.clause.end, Facing::Future) {
-                Some(span) => {
-                    i = span.tokens.end.max(i + 1);
-                    spans.push((span.tokens, span.day));
-                }
-                None => i += 1,
-            }
-        }
-        let until_at = self.clause.clone().find(|&i| matches!(self.a.text.word(i), "until" | "till" | "til" | "to" | "-" | "back" | "through"));
-        for (tokens, day) in &spans {
-            let reaches = until_at.is_some_and(|u| u <= tokens.start || tokens.contains(&u));
-            match (reaches, statement.day) {
-                (true, _) => statement.until = Some(*day),
-                (false, None) => statement.day = Some(*day),
-                (false, Some(_)) => statement.until = Some(*day),
+        let back = self.clause.clone().find(|&i| self.a.text.word(i) == "back");
+        for span in days::find_all(self.a, self.clause.clone(), Facing::Future) {
+            let reaches = span.reach == Reach::Until || back.is_some_and(|at| at <= span.tokens.start) || statement.day.is_some();
+            if reaches {
+                statement.until = span.day;
+            } else {
+                statement.day = span.day;
             }
         }
         if statement.until.is_none() && let Some(count) = duration_days(self.a, self.clause.clone()) {
@@ -247,7 +236,7 @@ impl Phrase<'_, '_> {
         statement.confidence = 0.85;
         statement.people = u32::try_from(people.numer()).ok();
         let span = days::find(self.a, self.clause.clone(), Facing::Future);
-        statement.day = span.map(|s| s.day).or_else(|| self.any(&["tonight", "today"]).then_some(self.a.context.today));
+        statement.day = span.and_then(|s| s.day).or_else(|| self.any(&["tonight", "today"]).then_some(self.a.context.today));
         Some(statement)
     }
 }
@@ -256,39 +245,14 @@ fn details_of_food(a: &Analysis<'_>, clause: &Range<usize>) -> bool {
     a.foods_in(clause.clone()).next().is_some()
 }
 
-/// How long something took or lay: "5 hours", "half an hour", "overnight", "all night", in minutes.
+/// How long something took or lay out, in minutes.
 pub fn minutes(a: &Analysis<'_>, range: Range<usize>) -> Option<u32> {
-    for i in range.clone() {
-        let word = a.text.word(i);
-        if word == "overnight" || word == "night" && a.text.word(i.saturating_sub(1)) == "all" {
-            return Some(480);
-        }
-        if word == "day" && a.text.word(i.saturating_sub(1)) == "all" {
-            return Some(600);
-        }
-        let Some((value, next, _)) = super::amounts::number(a, i, range.end) else { continue };
-        let scale = match a.text.word(next) {
-            "hours" | "hour" | "hrs" | "hr" | "h" => 60,
-            "minutes" | "minute" | "mins" | "min" => 1,
-            "days" | "day" => 1440,
-            _ => continue,
-        };
-        let minutes = value.checked_mul(Ratio::whole(scale))?;
-        return u32::try_from(minutes.rounded()).ok();
-    }
-    None
+    days::elapsed::find(&a.text, range)?.minutes
 }
 
 fn duration_days(a: &Analysis<'_>, range: Range<usize>) -> Option<i64> {
-    range.clone().find_map(|i| {
-        let (value, next, _) = super::amounts::number(a, i, range.end)?;
-        let scale = match a.text.word(next) {
-            "days" | "day" | "nights" | "night" => 1,
-            "weeks" | "week" => 7,
-            _ => return None,
-        };
-        Some(value.checked_mul(Ratio::whole(scale))?.rounded()).filter(|d| (1..400).contains(d))
-    })
+    let minutes = days::elapsed::find(&a.text, range)?.minutes?;
+    Some(i64::from(minutes / 1440)).filter(|days| *days > 0)
 }
 
 /// Why something was thrown out, in people's own words ("slimy", "gone off").
