@@ -267,6 +267,7 @@ impl Name {
             "and" | "&" if !started => return Step::Skip(1),
             "and" | "plus" | "then" | "with" => return Step::Stop,
             "comma" | "stop" if started => return Step::Stop,
+            "x" if a.text.number(i + 1).is_some() => return Step::Stop,
             _ => {}
         }
         if tag.is_size() || tag.is_preparation() || tag.is_adverb() {
@@ -456,6 +457,12 @@ fn spell(a: &Analysis<'_>, name: &Name) -> String {
             out.push(if hyphen { '-' } else { ' ' });
         }
         out.extend(a.text.slice(k..k + 1).chars().flat_map(char::to_lowercase));
+    }
+    // "milk's all gone": the verb is no part of the name.
+    for ending in ["'s", "\u{2019}s"] {
+        if out.ends_with(ending) {
+            out.truncate(out.len() - ending.len());
+        }
     }
     out
 }
