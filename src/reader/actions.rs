@@ -178,6 +178,7 @@ impl Clause<'_, '_> {
             list.found.push(Found {
                 item,
                 known: true,
+                holds_food: true,
                 homonym: false,
                 amount: amount.is_some(),
                 vague: false,
@@ -225,6 +226,10 @@ impl Clause<'_, '_> {
         }
         let list = accept_sure(self.a, self.list(args))?;
         if self.details.goal() == Some(Goal::Meal) || !self.tight(&list) {
+            return None;
+        }
+        let mine = self.clause.clone().any(|i| matches!(self.word(i), "i" | "i've" | "ive"));
+        if mine && !self.a.context.addressed && !list.found.iter().all(|f| f.amount) {
             return None;
         }
         let mut statement = self.statement(Intent::Counted, list);
@@ -743,7 +748,7 @@ impl Clause<'_, '_> {
         let mut list = List::default();
         for item in &memory.items {
             let item = Item { food: item.food.clone(), name: item.name.clone(), part: item.part.clone(), form: item.form, ..Item::default() };
-            list.found.push(Found { item, known: true, homonym: false, amount: false, vague: false, definite: true, tokens: at..at, trailing: at..at });
+            list.found.push(Found { item, known: true, holds_food: true, homonym: false, amount: false, vague: false, definite: true, tokens: at..at, trailing: at..at });
         }
         Some(list)
     }
@@ -855,7 +860,10 @@ fn portion_only(found: &Found) -> bool {
 
 /// The list when it is about food: at least one item surely food; what is surely none falls out.
 pub fn accept(a: &Analysis<'_>, list: List) -> Option<List> {
-    keep(a, list, |f| f.known && (!f.homonym || f.amount || f.definite || f.vague || f.item.price.is_some()) || measured(a, f))
+    keep(a, list, |f| {
+        let said = f.amount || f.definite || f.vague || f.item.price.is_some();
+        f.known && (!f.homonym || said) || f.holds_food && f.amount || measured(a, f)
+    })
 }
 
 /// As [`accept`], but a known food without homonyms must be there.

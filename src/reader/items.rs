@@ -20,6 +20,8 @@ pub struct Found {
     pub item: Item,
     /// The name holds a food the lexicon knows.
     pub known: bool,
+    /// A known food stands somewhere in the name ("apple foobar").
+    pub holds_food: bool,
     /// Known only as a word that means other things too.
     pub homonym: bool,
     /// An amount with a number or a measuring unit was said.
@@ -138,7 +140,7 @@ pub fn read_one(a: &Analysis<'_>, start: usize, end: usize, details: &Details) -
     let w = |i: usize| if i < end { a.text.word(i) } else { "" };
     let mut i = start;
     // "juice of 1/2 lemon"
-    if matches!(w(i), "juice" | "zest" | "rind" | "peel" | "grated zest") && w(i + 1) == "of"
+    if matches!(w(i), "juice" | "zest" | "rind" | "peel" | "seeds" | "leaves" | "kernels" | "pulp") && matches!(w(i + 1), "of" | "from")
         && amounts::read(a, i + 2, end).is_some()
     {
         i += 2;
@@ -170,6 +172,11 @@ pub fn read_one(a: &Analysis<'_>, start: usize, end: usize, details: &Details) -
     let mut next = name.range.end;
     trailing_unit(a, &mut amount, &mut name);
     trailing_amount(a, &mut amount, &mut next, end, details);
+    if amount.unit.is_none() && amount.counted && w(next) == "(" && let Some(unit) = a.tag(next + 1).unit
+        && matches!(w(next + 2), "of" | ")" | ",")
+    {
+        amount.unit = Some(unit);
+    }
     let mut found = build(a, &amount, &name);
     found.definite = definite || amount.fraction.is_some();
     found.tokens = start..next;
@@ -240,7 +247,7 @@ impl Name {
 
     fn step(&self, a: &Analysis<'_>, i: usize, end: usize, has_food: bool) -> Step {
         let word = a.text.word(i);
-        let started = self.words.iter().any(|&k| !a.tag(k).is_quality());
+        let started = self.words.iter().any(|&k| !a.tag(k).is_quality() && a.text.word(k) != "or");
         match a.text.kind(i) {
             Some(Kind::Word) => {}
             Some(Kind::Mark) => return self.step_mark(a, i, end, started),
@@ -261,9 +268,10 @@ impl Name {
             "of" if has_food || started => return Step::Take,
             "or" if !has_food => return Step::Take,
             "or" if amounts::read(a, i + 1, end).is_some_and(|x| x.counted) => return Step::Stop,
-            "or" if a.food_at(i + 1).is_some() || (a.tag(i + 1).is_quality() && a.food_at(i + 2).is_some()) => {
-                return Step::Take;
-            }
+            "or" if alternative(a, i + 1, end) => return Step::Take,
+            // The words of an alternative up to its food: "or other tubular pasta".
+            _ if self.words.last().is_some_and(|&k| a.text.word(k) == "or" && started) => return Step::Take,
+            _ if self.in_alternative(a) && !tag.is_stop() => return Step::Take,
             "and" | "&" if !started => return Step::Skip(1),
             "and" | "plus" | "then" | "with" => return Step::Stop,
             "comma" | "stop" if started => return Step::Stop,
@@ -283,6 +291,12 @@ impl Name {
             return if started { Step::Stop } else { Step::Skip(1) };
         }
         Step::Take
+    }
+
+    /// An "or" was taken and its food has not come yet.
+    fn in_alternative(&self, a: &Analysis<'_>) -> bool {
+        let or = self.words.iter().rposition(|&k| a.text.word(k) == "or");
+        or.is_some_and(|at| at > 0 && !self.words[at..].iter().any(|&k| a.food_at(k).is_some()))
     }
 
     fn step_mark(&self, a: &Analysis<'_>, i: usize, end: usize, started: bool) -> Step {
@@ -305,6 +319,19 @@ enum Step {
     Take,
     Skip(usize),
     Stop,
+}
+
+/// A food within a few words after "or", with no stop or amount in between.
+fn alternative(a: &Analysis<'_>, start: usize, end: usize) -> bool {
+    for i in start..end.min(start + 6) {
+        if a.food_at(i).is_some() {
+            return true;
+        }
+        if a.text.kind(i) != Some(Kind::Word) || a.tag(i).is_stop() || a.tag(i).is_subject() || a.tag(i).is_pronoun() {
+            return false;
+        }
+    }
+    false
 }
 
 /// "2 garlic cloves": the last word is the unit.
@@ -379,22 +406,25 @@ fn build(a: &Analysis<'_>, amount: &Amount, name: &Name) -> Found {
         size: amount.size,
         ..Item::default()
     };
-    let (mut known, mut homonym) = (false, false);
+    let (mut holds_food, mut homonym) = (false, false);
     for &k in &name.words {
         if let Some(food) = a.food_at(k).filter(|f| f.tokens.start == k) {
             let entry = a.lexicon.entry(food.entry);
-            homonym = entry.homonym && !known;
-            known = true;
+            homonym = entry.homonym && (!holds_food || homonym);
+            holds_food = true;
         }
     }
+    let mut known = holds_food;
     if let Some(&last) = name.words.last() {
         name_food(a, &mut item, name, last);
+        known = holds_food && (a.food_at(last).is_some() || heads_food(a.text.word(last)));
     }
     item.name = spell(a, name);
     item.form = item.form.or_else(|| said_form(a, name));
     Found {
         item,
         known,
+        holds_food,
         homonym,
         amount: amount.counted || amount.unit.is_some(),
         vague: amount.vague,
@@ -418,6 +448,20 @@ fn name_food(a: &Analysis<'_>, item: &mut Item, name: &Name, last: usize) {
         item.part = Some(part.to_owned());
         item.food = of_entry(name.words[name.words.len() - 2]).and_then(|e| e.food.clone());
     }
+}
+
+/// Words that stand behind a food and still mean it: parts, cuts, shapes.
+fn heads_food(word: &str) -> bool {
+    part(word).is_some()
+        || matches!(
+            word,
+            "fillet" | "fillets" | "steak" | "steaks" | "breast" | "breasts" | "thigh" | "thighs" | "wing" | "wings" | "leg" | "legs"
+                | "florets" | "floret" | "hearts" | "heart" | "chunks" | "pieces" | "halves" | "strips" | "rings" | "bits" | "crumbs"
+                | "flakes" | "granules" | "cubes" | "wedges" | "slices" | "spears" | "tips" | "buds" | "nibs" | "chips" | "bars" | "cups"
+                | "tenders" | "nuggets" | "cutlets" | "patties" | "balls" | "sticks" | "straws" | "puffs" | "buns" | "rolls" | "loaf"
+                | "liquor" | "blend" | "meal" | "segments" | "strands" | "threads" | "shavings" | "crisps" | "cakes" | "pickles"
+                | "jelly" | "singles" | "roast" | "ribs" | "head" | "heads" | "bulb" | "bulbs" | "cobs" | "ears" | "bunch" | "drink"
+        )
 }
 
 /// The rule set's word for a part people name.
@@ -494,7 +538,7 @@ fn is_separator(a: &Analysis<'_>, i: usize) -> bool {
 }
 
 fn is_joint(word: &str) -> bool {
-    matches!(word, "and" | "&" | "+" | "plus" | "then" | "with" | "comma" | "also" | "n")
+    matches!(word, "and" | "&" | "+" | "plus" | "then" | "comma" | "also" | "n")
 }
 
 /// Where the words after a name stop trailing it: at the next item, detail or break.
@@ -508,7 +552,8 @@ fn trailing_end(a: &Analysis<'_>, start: usize, end: usize, details: &Details) -
             i = next;
             continue;
         }
-        if (is_separator(a, i) || is_joint(a.text.word(i))) && starts_item(a, i + 1, end, details) {
+        let with = a.text.word(i) == "with" && amounts::read(a, i + 1, end).is_some_and(|m| m.counted);
+        if (is_separator(a, i) || is_joint(a.text.word(i)) || with) && starts_item(a, i + 1, end, details) {
             return i;
         }
         i += 1;
@@ -542,7 +587,7 @@ pub fn starts_item(a: &Analysis<'_>, start: usize, end: usize, details: &Details
         let after = w(amount.end);
         let name = Name::read(a, amount.end, end, details);
         let size = amount.unit == Some(crate::units::Unit::Inch);
-        return !size && !matches!(after, "more" | "extra" | "for" | "if" | "to" | "long" | "thick" | "wide" | "total")
+        return !size && !matches!(after, "more" | "for" | "if" | "to" | "total")
             && (!name.is_empty() || unit_as_name(a, &amount, end).is_some());
     }
     while a.tag(i).is_determiner() && i < end {
@@ -566,7 +611,8 @@ fn food_ahead(a: &Analysis<'_>, start: usize, end: usize, details: &Details) -> 
         }
         if a.food_at(i).is_some_and(|f| f.tokens.start == i) {
             let next = a.food_at(i).map_or(i + 1, |f| f.tokens.end);
-            return a.text.word(next) != "or" || a.food_at(next + 1).is_none();
+            let dangling = a.text.word(next) == "of" && !a.text.is_word(next + 1);
+            return !dangling && (a.text.word(next) != "or" || a.food_at(next + 1).is_none());
         }
         let tag = a.tag(i);
         if a.text.kind(i) != Some(Kind::Word) || tag.is_stop() || is_joint(a.text.word(i)) || tag.is_filler() && !tag.is_quality() {

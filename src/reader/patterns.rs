@@ -68,7 +68,18 @@ impl Phrase<'_, '_> {
         if has_food || told || self.len() > 12 {
             return None;
         }
-        let blackout = self.any(&["blackout"]) || power && (gone || self.any(&["no", "lost"]));
+        let power_gone = self.clause.clone().any(|i| {
+            let w = |k: usize| self.a.text.word(i + k);
+            let name = matches!(w(0), "power" | "power's" | "electricity" | "electricity's" | "electric" | "mains");
+            let verb = usize::from(matches!(w(1), "is" | "has" | "was" | "just" | "went" | "has"));
+            let state = |k: usize| matches!(w(k), "out" | "off" | "gone" | "cut" | "outage" | "failure" | "down" | "failed" | "went" | "died" | "been");
+            let end = |k: usize| i + k + 1 >= self.clause.end || matches!(w(k + 1), "for" | "since" | "again" | "from" | "all" | "in" | "last" | "at" | "out" | "off")
+                || self.a.text.number(i + k + 1).is_some() || !self.a.text.is_word(i + k + 1) || days::at(self.a, i + k + 1..self.clause.end, Facing::Past).is_some();
+            name && (state(1 + verb) && end(1 + verb) || verb == 1 && state(3) && end(3))
+        });
+        let blackout = self.any(&["blackout"]) && self.len() < 6
+            || power_gone
+            || power && (self.has(&["no", "power"]) || self.has(&["lost", "power"]) || self.has(&["no", "electricity"]));
         let failed = device.is_some() && (gone || working || open) && !self.any(&["ice", "magnet"]) && !details_of_food(self.a, &self.clause);
         if !blackout && !failed && !back {
             return None;

@@ -359,7 +359,7 @@ fn verb(a: &Analysis<'_>, i: usize, end: usize, has: bool) -> Option<(Act, usize
         "changed" | "swapped-out" | "refreshed" | "renewed" | "replaced" | "freshened" => (Changed, 1),
         "topped" if next == "up" => (Changed, 2),
         "saved" | "kept" | "bagged-up" => (Saved, 1),
-        "need" | "needs" | "needed" => match next {
+        "need" => match next {
             "to" => match w(i + 2) {
                 "buy" | "get" | "grab" | "order" | "restock" => (Need, 3),
                 "pick" if w(i + 3) == "up" => (Need, 4),

@@ -281,7 +281,7 @@ const CLASSES: &[(u32, &str)] = &[
     (
         TRAILING_UNIT,
         "clove cloves stalk stalks sprig sprigs rib ribs bulb bulbs head heads ear ears cob cobs spear \
-         spears wedge wedges slice slices bunch bunches loaf loaves",
+         spears wedge wedges slice slices bunch bunches loaf loaves leaf leaves cube cubes",
     ),
     (
         NOT_FOOD,
