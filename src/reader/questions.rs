@@ -100,11 +100,15 @@ pub fn read_question(a: &Analysis<'_>, range: Range<usize>) -> Option<Statement>
 
 impl<'a> Question<'a> {
     pub fn new(a: &'a Analysis<'a>, range: Range<usize>) -> Question<'a> {
-        let seen = Sighted::new(&a.text, range.clone());
+        let mut seen = Sighted::new(&a.text, range.clone());
         let foods = subject::foods(a, range.clone(), &seen);
+        for food in &foods {
+            seen.forget(food.tokens.clone());
+        }
+        drop_nouns(a, &range, &mut seen);
         let unknown =
             if foods.is_empty() { subject::unknown(a, range.clone(), &seen) } else { None };
-        let asks = asks(a, range.clone());
+        let asks = asks(a, range.clone(), &foods);
         let elapsed = elapsed::find(&a.text, range.clone());
         let addressed = a.context.addressed;
         Question { a, range, seen, foods, unknown, asks, addressed, elapsed }
@@ -155,7 +159,7 @@ impl<'a> Question<'a> {
         self.foods.iter().any(|food| food.sure) || (!self.foods.is_empty() && self.kitchen())
     }
 
-    /// Words that only the kitchen uses.
+    /// Words that make a food of one that may be something else ("ribs", "stock").
     pub fn kitchen(&self) -> bool {
         self.any(&[
             Class::Cold,
@@ -167,12 +171,21 @@ impl<'a> Question<'a> {
             Class::Treated,
             Class::Ripe,
             Class::Refrigerate,
-        ])
+            Class::Expire,
+        ]) || self.says(&["how long", "freeze"])
     }
 
-    /// A food, or an unknown noun with kitchen words beside it.
+    /// A food, or an unknown noun in a sentence that can only be about food.
     pub fn food_or_unknown(&self) -> bool {
-        self.food() || (self.unknown.is_some() && self.kitchen())
+        self.food() || (self.unknown.is_some() && self.only_food())
+    }
+
+    /// Words said of nothing but food.
+    pub fn only_food(&self) -> bool {
+        let strict = [Class::Spoil, Class::Life, Class::Thaw, Class::Refrigerate, Class::Edible];
+        (self.any(&strict) || self.says(&["leftover", "leftovers", "homemade", "uncooked", "unopened"]))
+            && !self.has(Class::Elsewhere)
+            && self.range.len() <= 16
     }
 
     fn statement(&self, found: Found) -> Statement {
@@ -204,8 +217,30 @@ impl<'a> Question<'a> {
     }
 }
 
+/// "store" is a verb only where one can stand; "last friday" lasts no time.
+fn drop_nouns(a: &Analysis<'_>, range: &Range<usize>, seen: &mut Sighted) {
+    const BEFORE_VERB: &[&str] = &[
+        "to", "i", "you", "we", "and", "best", "properly", "should", "safely", "or", "can", "only",
+        "always", "just", "correctly", "people", "they", "one", "?", "then", "could", "not",
+        "don't", "/", ",", "do", "anyone",
+    ];
+    for i in range.clone() {
+        let before = i.checked_sub(1).filter(|i| range.contains(i)).map(|i| a.text.word(i));
+        match a.text.word(i) {
+            "store" if before.is_some_and(|word| !BEFORE_VERB.contains(&word)) => {
+                seen.remove(i, Class::Store);
+                seen.remove(i, Class::Keep);
+            }
+            "last" if matches!(before, Some("the" | "my" | "your" | "our" | "their" | "his" | "her" | "at" | "this")) => {
+                seen.remove(i, Class::Keep);
+            }
+            _ => {}
+        }
+    }
+}
+
 /// Whether the words are put as a question.
-fn asks(a: &Analysis<'_>, range: Range<usize>) -> bool {
+fn asks(a: &Analysis<'_>, range: Range<usize>, foods: &[Subject]) -> bool {
     const OPENERS: &[&str] = &[
         "is", "are", "was", "were", "am", "can", "could", "should", "do", "does", "did", "will",
         "would", "may", "must", "has", "have", "how", "what", "what's", "whats", "when", "where",
@@ -231,5 +266,11 @@ fn asks(a: &Analysis<'_>, range: Range<usize>) -> bool {
     }
     OPENERS.contains(&text.word(first))
         || range.clone().any(|i| text.word(i) == "?")
+        || foods.iter().any(|food| {
+            let before = food.tokens.start.checked_sub(1).filter(|i| range.contains(i));
+            before.is_some_and(|i| {
+                matches!(text.word(i), "is" | "are" | "can" | "will" | "does" | "do" | "should")
+            })
+        })
         || INNER.iter().any(|words| text.find(range.clone(), words).is_some())
 }

@@ -52,7 +52,7 @@ const UNNAMED: &[&str] = &["one of the berries", "some of the berries", "a berry
 /// Any wording of it.
 pub fn eaten_already(q: &Question<'_>) -> Option<Found> {
     let ate = q.range.clone().find(|i| ATE.contains(&q.word(*i)))?;
-    if !happened(q, ate) {
+    if !happened(q, ate) || q.has(Class::Elsewhere) {
         return None;
     }
     let has = |words: &'static [&'static str]| words.iter().find(|word| q.find(word).is_some()).copied();

@@ -33,7 +33,7 @@ pub fn date_label(q: &Question<'_>) -> Option<Found> {
         return Found::new(Intent::AskDateLabel);
     }
     let past = q.says(&["past", "after", "beyond", "passed", "over", "crossed", "out of date", "ago"]);
-    if past && (q.food_or_unknown() || q.unknown.is_some()) {
+    if past && q.food_or_unknown() {
         return Found::new(Intent::AskDateLabel);
     }
     None
@@ -92,7 +92,7 @@ pub fn neighbours(q: &Question<'_>) -> Option<Found> {
 
 /// "how do i thaw mince", "can i refreeze thawed chicken".
 pub fn thaw(q: &Question<'_>) -> Option<Found> {
-    if !q.any(&[Class::Thaw, Class::Refreeze]) || !q.food_or_unknown() && q.unknown.is_none() {
+    if !q.any(&[Class::Thaw, Class::Refreeze]) || !q.food_or_unknown() {
         return None;
     }
     if how_long_asked(q) && q.any(&[Class::Keep, Class::Cold, Class::Spoil]) {
@@ -122,8 +122,7 @@ pub fn how_long(q: &Question<'_>) -> Option<Found> {
     if !(how_long_asked(q) && keeps) {
         return None;
     }
-    let strong = q.any(&[Class::Spoil, Class::Cold, Class::Life]) || q.says(&["stay fresh", "good for"]);
-    let known = q.food() || (q.unknown.is_some() && (q.kitchen() || strong || q.any(&[Class::Keep])));
+    let known = q.food() || (q.unknown.is_some() && q.only_food());
     known.then(|| Found::new(Intent::AskKeeps)).flatten()
 }
 
@@ -131,7 +130,9 @@ pub fn how_long(q: &Question<'_>) -> Option<Found> {
 pub fn preserve(q: &Question<'_>) -> Option<Found> {
     let ways = [Class::Freeze, Class::Dry, Class::Can, Class::Blanch, Class::Preserve];
     let way = q.range.clone().find(|i| ways.iter().any(|class| q.seen.at(*i, *class)))?;
-    if !q.food_or_unknown() && !(q.has(Class::Freeze) && q.unknown.is_some()) {
+    let freeze_it = q.unknown.is_some() && !q.has(Class::Elsewhere)
+        && (q.says(&["i freeze", "you freeze", "we freeze", "one freeze"]) || q.says(&["be frozen"]) && q.word(q.first()) == "can");
+    if !q.food_or_unknown() && !freeze_it {
         return None;
     }
     let first = q.first();
@@ -152,7 +153,7 @@ pub fn preserve(q: &Question<'_>) -> Option<Found> {
 
 /// "does soy sauce go bad?", "shelf life of kimchi", "how should i store speck?".
 pub fn keeps(q: &Question<'_>) -> Option<Found> {
-    let known = q.food() || q.unknown.is_some() && (q.kitchen() || q.any(&[Class::Store]));
+    let known = q.food() || q.unknown.is_some() && (q.only_food() || (q.has(Class::Store) && how_to_store(q)));
     if !known {
         return None;
     }
@@ -170,9 +171,18 @@ pub fn keeps(q: &Question<'_>) -> Option<Found> {
     None
 }
 
+/// Storing put as a question of method, which leaves few things but food to be meant.
+fn how_to_store(q: &Question<'_>) -> bool {
+    let first = q.first();
+    let how = q.says_at(first, "how to") || q.says_at(first, "how should") || q.says_at(first, "how do")
+        || q.says_at(first, "best way") || q.says_at(first, "where should") || q.says_at(first, "how can");
+    how && !q.has(Class::Elsewhere) && q.range.len() <= 12
+        && q.says(&["store fresh", "store leftover", "store extra", "properly store", "should i store", "best store"])
+}
+
 /// "where do plums go?", "should eggs be refrigerated", "best way to store leeks".
 pub fn place(q: &Question<'_>) -> Option<Found> {
-    let known = q.food() || q.unknown.is_some() && (q.kitchen() || q.any(&[Class::Store]));
+    let known = q.food() || q.unknown.is_some() && (q.only_food() || (q.has(Class::Store) && how_to_store(q)));
     if !known {
         return None;
     }
@@ -227,14 +237,14 @@ pub fn condition(q: &Question<'_>) -> Option<Found> {
     let verdict = q.any(&[Class::Okay, Class::Edible]);
     let eat = q.has(Class::Eat);
     let cold = q.any(&[Class::Cold, Class::Counter, Class::Dark]);
-    if q.asks && (known || (q.unknown.is_some() && q.kitchen())) {
+    if q.asks && (known || (q.unknown.is_some() && q.only_food())) {
         if still && (verdict || eat) {
             return Found::new(Intent::AskCondition);
         }
         if (verdict || eat || q.has(Class::Spoil) || q.says(&["bad", "off"])) && (dated || cold) {
             return Found::new(Intent::AskCondition);
         }
-        if q.has(Class::Ripe) {
+        if ripeness(q) {
             return Found::new(Intent::AskCondition);
         }
         if known && cold && q.elapsed.is_some() {
@@ -266,6 +276,14 @@ pub fn condition(q: &Question<'_>) -> Option<Found> {
         }
     }
     told_condition(q)
+}
+
+/// Ripe said of the food, not a ripe food used for something.
+fn ripeness(q: &Question<'_>) -> bool {
+    q.range.clone().any(|i| {
+        q.seen.at(i, Class::Ripe) && !q.foods.iter().any(|food| food.tokens.start == i + 1)
+            || matches!(q.word(i), "ripen" | "ripening")
+    })
 }
 
 /// A state told of a food, which asks what to do: "fennel is limp", "this potato is green".

@@ -188,12 +188,13 @@ fn basket(q: &Question<'_>) -> Option<Found> {
     let number = q.range.clone().any(|i| q.a.text.number(i).is_some());
     let period = q.says(&["for this week", "for the week", "for a week", "this week", "until the next shop", "for two weeks", "for the fortnight", "for this fortnight", "till the next shop", "next week"]);
     let asks_ok = q.says(&["ok ?", "okay ?", "too much", "too many", "enough", "alright ?", "all right ?", "fine ?", "is that ok", "is it ok", "reasonable"]);
-    let buying = q.says(&["should i buy", "should we buy", "shall i buy", "shall i get", "should i get", "should we get", "can i buy", "thinking of buying", "worth buying", "ok to buy", "do we want", "get some more", "buy more"]);
+    let buying = q.says(&["should i buy", "should we buy", "shall i buy", "shall i get", "should i get", "should we get", "thinking of buying", "worth buying", "ok to buy", "do we want", "get some more", "buy more"]);
     let in_shop = q.says(&["at the shop", "at the store", "at the market", "in the shop"]);
     if number && period && asks_ok {
         return Found::new(Intent::AskBasket);
     }
-    if buying && (q.asks || in_shop) && !q.any(&[Class::Recipe, Class::Cook]) {
+    let other = q.says(&["to make", "to serve", "where", "to cook", "how many", "how much", "for a recipe", "what kind", "which", "what"]);
+    if buying && (q.asks || in_shop) && !other && !q.any(&[Class::Recipe, Class::Cook]) {
         return Found::new(Intent::AskBasket);
     }
     (number && asks_ok && q.says(&["too much", "too many"]) && q.asks).then(|| Found::new(Intent::AskBasket)).flatten()
@@ -226,20 +227,27 @@ fn have(q: &Question<'_>) -> Option<Found> {
     }
     let start = q.first();
     let food = &q.foods[0];
-    let question_mark = q.says(&["?"]);
-    let any = matches!(q.word(start), "any" | "got" | "still" | "is" | "are" | "have");
-    // "any garlic?", "got any milk left?", "any more rice"
-    if any && q.says(&["any"]) && food.tokens.start <= start + 4 && (question_mark || q.says(&["left", "any more"])) && !q.any(&[Class::Cook, Class::Condition, Class::Spoil]) && !q.says(&["good", "recipe", "recipes", "idea", "ideas", "place", "places"]) {
+    if q.any(&[Class::Spoil, Class::Expire, Class::Life, Class::LeftOut]) || q.says(&["how long"]) {
+        return None;
+    }
+    // "any garlic?", "got any milk left?", "is there any more rice in the fridge"
+    let before = (1..=2).find_map(|n| food.tokens.start.checked_sub(n).filter(|i| q.word(*i) == "any"));
+    let between = |any: usize| any + 1 == food.tokens.start || matches!(q.word(any + 1), "more" | "fresh" | "leftover" | "frozen" | "cooked" | "spare" | "other");
+    let opener = matches!(q.word(start), "any" | "got" | "have" | "is" | "are" | "do" | "still" | "we");
+    let after = (food.tokens.end..q.range.end).all(|i| {
+        !q.a.text.is_word(i) || matches!(q.word(i), "left" | "in" | "the" | "fridge" | "freezer" | "house" | "pantry" | "or" | "and" | "still" | "at" | "home" | "there" | "somewhere" | "please" | "of" | "over" | "cellar" | "today") || q.foods.iter().any(|f| f.tokens.contains(&i))
+    });
+    if opener && after && food.sure && before.is_some_and(between) {
         return Found::new(Intent::AskHave);
     }
     let ours = q.says(&[
         "do we have", "have we got", "do we still have", "we have any", "we got any", "do i have", "have i got",
-        "is there any", "are there any", "is there still", "are there still", "did we run out of",
-        "have we run out of", "we still got", "do we got", "have we any", "is there some", "are we out of",
+        "is there still", "are there still", "did we run out of",
+        "have we run out of", "we still got", "do we got", "have we any",
     ]);
     let counted = (q.says(&["how many", "how much"]))
         && q.says(&["do we have", "have we got", "are left", "is left", "do i have", "left", "are there", "is there", "on hand"]);
     let where_is = q.word(start) == "where" && matches!(q.word(start + 1), "is" | "are" | "did") && q.says(&["the", "our"]) && food.tokens.end + 1 >= q.range.end;
-    let elsewhere = q.any(&[Class::Recipe, Class::Dining, Class::Cook, Class::Nutrition, Class::Substitute]) || q.says(&["on my shopping list", "in the recipe", "in town", "for the"]) || q.says(&["enough"]) && !q.addressed;
+    let elsewhere = q.has(Class::Elsewhere) || q.says(&["to add", "do i have to", "do we have to", "have before"]) || q.any(&[Class::Recipe, Class::Dining, Class::Cook, Class::Nutrition, Class::Substitute]) || q.says(&["on my shopping list", "in the recipe", "in town", "for the"]) || q.says(&["enough"]) && !q.addressed;
     ((ours || counted || where_is) && !elsewhere).then(|| Found::new(Intent::AskHave)).flatten()
 }

@@ -47,6 +47,11 @@ pub fn foods(a: &Analysis<'_>, range: Range<usize>, seen: &Sighted) -> Vec<Subje
         }
         found.push(Subject { tokens: span.tokens.clone(), name, food: entry.food.clone(), sure });
     }
+    for subject in &mut found {
+        let words: Vec<&str> = subject.name.split(' ').collect();
+        let kept = words.iter().position(|word| form_word(word).is_none()).unwrap_or(0);
+        subject.name = words[kept..].join(" ");
+    }
     found
 }
 

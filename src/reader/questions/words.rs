@@ -105,6 +105,25 @@ impl Sighted {
         Sighted { start: range.start, tokens, all }
     }
 
+    /// Forgets what stands inside `food`, a name of its own: "egg wash" asks nothing about washing.
+    pub fn forget(&mut self, food: Range<usize>) {
+        let kept = Class::Part.bit() | Class::Surplus.bit() | Class::Treated.bit();
+        for i in food {
+            if let Some(set) = i.checked_sub(self.start).and_then(|i| self.tokens.get_mut(i)) {
+                set.0 &= kept;
+            }
+        }
+        self.all = Set(self.tokens.iter().fold(0, |all, set| all | set.0));
+    }
+
+    /// Takes `class` from token `i`.
+    pub fn remove(&mut self, i: usize, class: Class) {
+        if let Some(set) = i.checked_sub(self.start).and_then(|i| self.tokens.get_mut(i)) {
+            set.0 &= !class.bit();
+        }
+        self.all = Set(self.tokens.iter().fold(0, |all, set| all | set.0));
+    }
+
     pub fn is_empty(&self) -> bool {
         self.all.0 == 0
     }
