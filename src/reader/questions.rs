@@ -17,6 +17,7 @@ mod words;
 use std::ops::Range;
 
 use super::days::{self, Facing, Reach, elapsed};
+use super::clauses::Sentence;
 use super::{Analysis, quiet};
 use crate::statement::Statement;
 use crate::words::{Form, Intent};
@@ -98,6 +99,25 @@ pub fn read_question(a: &Analysis<'_>, range: Range<usize>) -> Option<Statement>
     Some(question.statement(found))
 }
 
+/// A question spread over sentences, the food in one and the question in a later one ("A jug of
+/// milk was left in the car. Is it still safe?"): the whole message read as one.
+pub fn read_across(a: &Analysis<'_>, sentences: &[Sentence]) -> Option<Statement> {
+    let (last, before) = sentences.split_last()?;
+    if before.is_empty() || sentences.len() > 3 || a.text.len() > 60 {
+        return None;
+    }
+    let asks_alone = asks(a, last.tokens.clone(), &[]) || last.asked;
+    let own_food = a.foods_in(last.tokens.clone()).any(|food| !a.lexicon.entry(food.entry).homonym);
+    let points_back = last.tokens.clone().any(|i| {
+        matches!(a.text.word(i), "it" | "this" | "that" | "they" | "them" | "these" | "those" | "still" | "ok" | "okay" | "safe")
+    });
+    let food_before = before.iter().any(|sentence| a.foods_in(sentence.tokens.clone()).next().is_some());
+    if !(asks_alone && points_back && food_before) || own_food {
+        return None;
+    }
+    read_question(a, before[0].tokens.start..last.tokens.end)
+}
+
 impl<'a> Question<'a> {
     pub fn new(a: &'a Analysis<'a>, range: Range<usize>) -> Question<'a> {
         let mut seen = Sighted::new(&a.text, range.clone());
@@ -138,6 +158,11 @@ impl<'a> Question<'a> {
 
     pub fn says_at(&self, i: usize, phrase: &str) -> bool {
         phrase.split(' ').enumerate().all(|(k, word)| self.word(i + k) == word)
+    }
+
+    /// Ends in a question mark, which may stand just outside the range.
+    pub fn marked(&self) -> bool {
+        self.a.text.word(self.range.end) == "?" || self.says(&["?"])
     }
 
     /// The first word that is no greeting or filler.
@@ -266,6 +291,7 @@ fn asks(a: &Analysis<'_>, range: Range<usize>, foods: &[Subject]) -> bool {
     }
     OPENERS.contains(&text.word(first))
         || range.clone().any(|i| text.word(i) == "?")
+        || text.word(range.end) == "?"
         || foods.iter().any(|food| {
             let before = food.tokens.start.checked_sub(1).filter(|i| range.contains(i));
             before.is_some_and(|i| {

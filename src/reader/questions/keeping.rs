@@ -83,7 +83,7 @@ pub fn neighbours(q: &Question<'_>) -> Option<Found> {
         || q.says(&["sit", "go", "live", "share", "be", "put", "lie"]);
     let near = q.has(Class::Neighbour) || (q.says(&["with"]) && q.says(&["sit", "live", "share"]));
     let titled = q.any(&[Class::Store]) && q.says(&["same cellar", "same drawer", "same bowl", "together"]);
-    let short = two && q.range.len() <= 5 && q.says(&["with", "and", "near"]) && q.says(&["?"]);
+    let short = two && q.range.len() <= 5 && q.says(&["with", "and", "near"]) && q.marked();
     if two && ((near && keeping && (q.asks || titled)) || (short && !q.any(&[Class::Cook]))) {
         return Found::new(Intent::AskNeighbours);
     }

@@ -187,7 +187,7 @@ fn basket(q: &Question<'_>) -> Option<Found> {
     }
     let number = q.range.clone().any(|i| q.a.text.number(i).is_some());
     let period = q.says(&["for this week", "for the week", "for a week", "this week", "until the next shop", "for two weeks", "for the fortnight", "for this fortnight", "till the next shop", "next week"]);
-    let asks_ok = q.says(&["ok ?", "okay ?", "too much", "too many", "enough", "alright ?", "all right ?", "fine ?", "is that ok", "is it ok", "reasonable"]);
+    let asks_ok = q.says(&["ok", "okay", "too much", "too many", "enough", "alright", "all right", "fine", "is that ok", "is it ok", "reasonable"]);
     let buying = q.says(&["should i buy", "should we buy", "shall i buy", "shall i get", "should i get", "should we get", "thinking of buying", "worth buying", "ok to buy", "do we want", "get some more", "buy more"]);
     let in_shop = q.says(&["at the shop", "at the store", "at the market", "in the shop"]);
     if number && period && asks_ok {

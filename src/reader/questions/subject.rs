@@ -29,7 +29,7 @@ pub fn foods(a: &Analysis<'_>, range: Range<usize>, seen: &Sighted) -> Vec<Subje
         }
         let said: Vec<&str> = span.tokens.clone().map(|i| a.text.word(i)).collect();
         let name = if span.fuzzy { entry.name.clone() } else { said.join(" ") };
-        let sure = !entry.homonym;
+        let sure = !entry.homonym && !span.fuzzy;
         if let Some(last) = found.last_mut() {
             let between = last.tokens.end..span.tokens.start;
             let joined = between.is_empty();
