@@ -171,8 +171,13 @@ impl<'a, 'b> Pass<'a, 'b> {
         match quiet::silent_message(self.analysis) {
             Some(why) => self.explain(|| format!("silent: {why}")),
             None => {
-                for sentence in clauses::sentences(self.analysis) {
-                    self.sentence(&sentence);
+                let sentences = clauses::sentences(self.analysis);
+                if let Some(statement) = questions::read_across(self.analysis, &sentences) {
+                    self.push(statement, "question over several sentences");
+                } else {
+                    for sentence in &sentences {
+                        self.sentence(sentence);
+                    }
                 }
             }
         }

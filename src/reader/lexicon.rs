@@ -61,6 +61,14 @@ impl Lexicon {
         for name in lines(include_str!("data/foods.txt")) {
             lexicon.add(name, None);
         }
+        for line in lines(include_str!("data/question_foods.txt")) {
+            let name = line.trim_end_matches(['~', ' ']);
+            let fresh = lexicon.lookup(name).is_none();
+            lexicon.add(name, None);
+            if let Some(entry) = lexicon.lookup(name).filter(|_| fresh && line.ends_with('~')) {
+                lexicon.entries[entry].homonym = true;
+            }
+        }
         for name in lines(include_str!("data/homonyms.txt")) {
             if let Some(entry) = lexicon.lookup(name) {
                 lexicon.entries[entry].homonym = true;
