@@ -4,6 +4,8 @@
 //! [`Sender`](crate::outbox::Sender) for the way out. It never touches a household, the log or the
 //! core. Adding a channel is adding a module here and a word to [`Channel`].
 
+pub mod telegram;
+
 use serde::{Deserialize, Serialize};
 
 use crate::conversation::Unreadable;

@@ -73,6 +73,8 @@ CREATE TABLE event (
     at BIGINT NOT NULL,
     day TEXT NOT NULL CHECK (length(day) = 10),
     message BIGINT,
+    -- A mended event counts at the position of this earlier message.
+    replaces BIGINT,
     payload TEXT NOT NULL,
     PRIMARY KEY (household, id)
 );

@@ -89,6 +89,7 @@ fn event(row: &AnyRow) -> Result<Event, StoreError> {
     let day: String = row.try_get("day")?;
     let payload: String = row.try_get("payload")?;
     let message: Option<i64> = row.try_get("message")?;
+    let replaces: Option<i64> = row.try_get("replaces")?;
     let what: What = serde_json::from_str(&payload)?;
     Ok(Event {
         id: EventId(count(row.try_get("id")?)?),
@@ -98,6 +99,7 @@ fn event(row: &AnyRow) -> Result<Event, StoreError> {
             .parse::<KitchenDay>()
             .map_err(|_| StoreError::Unreadable("a day that is none".to_owned()))?,
         message: message.map(count).transpose()?.map(MessageId),
+        replaces: replaces.map(count).transpose()?.map(MessageId),
         what,
     })
 }
@@ -300,7 +302,7 @@ impl Tx {
         let (founding, state, memory): (String, String, String) =
             (row.try_get("founding")?, row.try_get("state")?, row.try_get("memory")?);
         let rows = sqlx::query(
-            "SELECT id, person, at, day, message, payload FROM event \
+            "SELECT id, person, at, day, message, replaces, payload FROM event \
              WHERE household = $1 ORDER BY id",
         )
         .bind(household.as_str())
@@ -433,8 +435,8 @@ impl Tx {
     ) -> Result<(), StoreError> {
         for event in events {
             sqlx::query(
-                "INSERT INTO event (household, id, person, at, day, message, payload) \
-                 VALUES ($1, $2, $3, $4, $5, $6, $7)",
+                "INSERT INTO event (household, id, person, at, day, message, replaces, payload) \
+                 VALUES ($1, $2, $3, $4, $5, $6, $7, $8)",
             )
             .bind(household.as_str())
             .bind(db(event.id.0))
@@ -442,6 +444,7 @@ impl Tx {
             .bind(event.at.micros())
             .bind(event.day.to_string())
             .bind(event.message.map(|message| db(message.0)))
+            .bind(event.replaces.map(|message| db(message.0)))
             .bind(serde_json::to_string(&event.what)?)
             .execute(&mut *self.inner)
             .await?;
