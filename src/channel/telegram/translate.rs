@@ -1,110 +1,104 @@
 //! From an update as it came to what happened, in the channel's words.
 //!
 //! What the bot has no business with is `None`: other bots, messages sent through bots, commands
-//! for other bots, channels, service messages. The platform's types are teloxide's.
-
-use std::panic::{AssertUnwindSafe, catch_unwind};
-
-use teloxide_core::types::{
-    CallbackQuery, ChatMemberUpdated, Message, MessageKind, Update, UpdateKind, User,
-};
+//! for other bots, channels, service messages, kinds of update nobody asked for.
 
 use super::api::Me;
 use super::commands::{self, Written};
+use super::update::{self, CallbackQuery, Message, StandingChange, Update, User};
 use crate::channel::{Author, Chat, ChatKind, Happening, Inbound, Post, Press};
 use crate::conversation::Unreadable;
 use crate::dates::Instant;
 
-/// An update no meaning can be found in. Says what is wrong with it, never what it holds.
+/// An update no meaning can be found in. Says where it stops making sense, never what it holds.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
-#[error("an update that cannot be understood: {0}")]
-pub struct NotUnderstood(String);
+#[error("an update that cannot be understood from its byte {0} on")]
+pub struct NotUnderstood(usize);
 
 /// What happened, if it concerns us. `received` is the moment for what carries none of its own.
 pub fn inbound(body: &str, me: &Me, received: Instant) -> Result<Option<Inbound>, NotUnderstood> {
-    // The parser is not ours and takes what strangers send: nothing it does may end the program.
-    let parsed = catch_unwind(AssertUnwindSafe(|| serde_json::from_str::<Update>(body)));
-    let update = match parsed {
-        Ok(Ok(update)) => update,
-        Ok(Err(error)) => {
-            return Err(NotUnderstood(format!(
-                "{:?} at column {}",
-                error.classify(),
-                error.column()
-            )));
-        }
-        Err(_) => return Err(NotUnderstood("the parser gave up".to_owned())),
-    };
-    match update.kind {
-        UpdateKind::Message(message) => Ok(said(&message, me)),
-        UpdateKind::EditedMessage(message) => Ok(edited(&message, me)),
-        UpdateKind::CallbackQuery(query) => Ok(pressed(&query, received)),
-        UpdateKind::MyChatMember(change) => Ok(standing(&change)),
-        UpdateKind::Error(_) => Err(NotUnderstood("of a kind unknown to us".to_owned())),
-        _ => Ok(None),
-    }
+    let update: Update =
+        serde_json::from_str(body).map_err(|error| NotUnderstood(error.column()))?;
+    let Update { message, edited_message, callback_query, my_chat_member } = update;
+    let happened = message.and_then(|message| said(message, me));
+    let happened = happened.or_else(|| edited_message.and_then(|message| edited(message, me)));
+    let happened = happened.or_else(|| callback_query.and_then(|query| pressed(query, received)));
+    Ok(happened.or_else(|| my_chat_member.and_then(standing)))
 }
 
-fn said(message: &Message, me: &Me) -> Option<Inbound> {
+fn said(message: Message, me: &Me) -> Option<Inbound> {
     let chat = chat_of(&message.chat).filter(|chat| chat.kind != ChatKind::Channel)?;
-    let at = instant(message.date.timestamp());
-    let what = match &message.kind {
-        MessageKind::Common(_) => Happening::Said(post(message, &chat, me)?),
-        _ => service(message, me)?,
+    let at = Instant::from_seconds(message.date);
+    let what = match service(&message) {
+        Service::Told(what) => what,
+        Service::Nothing => return None,
+        Service::No => Happening::Said(post(message, chat.kind, me)?),
     };
     Some(Inbound { chat, at, what })
 }
 
-fn edited(message: &Message, me: &Me) -> Option<Inbound> {
+fn edited(message: Message, me: &Me) -> Option<Inbound> {
     let chat = chat_of(&message.chat).filter(|chat| chat.kind != ChatKind::Channel)?;
-    let edited = message.edit_date().unwrap_or(&message.date);
-    let at = instant(edited.timestamp());
-    let what = Happening::Edited(post(message, &chat, me)?);
+    let at = Instant::from_seconds(message.edit_date.unwrap_or(message.date));
+    let what = Happening::Edited(post(message, chat.kind, me)?);
     Some(Inbound { chat, at, what })
 }
 
 /// What the platform itself says in a chat.
-fn service(message: &Message, me: &Me) -> Option<Happening> {
-    if let Some(to) = message.migrate_to_chat_id() {
-        return Some(Happening::MovedTo(to.0));
-    }
-    if let Some(from) = message.migrate_from_chat_id() {
-        return Some(Happening::MovedFrom(from.0));
-    }
-    if let Some(members) = message.new_chat_members() {
-        let people: Vec<Author> = members.iter().filter(|user| !user.is_bot).map(person).collect();
-        return (!people.is_empty()).then_some(Happening::Joined(people));
-    }
-    let gone = message.left_chat_member()?;
-    (!gone.is_bot && number(gone) != me.id).then(|| Happening::Left(person(gone)))
+enum Service {
+    Told(Happening),
+    /// It says something that does not concern us.
+    Nothing,
+    /// Somebody else is speaking.
+    No,
 }
 
-fn post(message: &Message, chat: &Chat, me: &Me) -> Option<Post> {
-    if message.via_bot.is_some() || message.is_automatic_forward() {
+fn service(message: &Message) -> Service {
+    if let Some(to) = message.migrate_to_chat_id {
+        return Service::Told(Happening::MovedTo(to));
+    }
+    if let Some(from) = message.migrate_from_chat_id {
+        return Service::Told(Happening::MovedFrom(from));
+    }
+    if let Some(members) = &message.new_chat_members {
+        let people: Vec<Author> = members.iter().filter(|user| !user.is_bot).map(person).collect();
+        if people.is_empty() {
+            return Service::Nothing;
+        }
+        return Service::Told(Happening::Joined(people));
+    }
+    match &message.left_chat_member {
+        Some(gone) if gone.is_bot => Service::Nothing,
+        Some(gone) => Service::Told(Happening::Left(person(gone))),
+        None => Service::No,
+    }
+}
+
+fn post(message: Message, kind: ChatKind, me: &Me) -> Option<Post> {
+    if message.via_bot.is_some() || message.is_automatic_forward {
         return None;
     }
-    let author = author(message)?;
-    let unreadable = unreadable(message);
-    let words = message.text().or_else(|| message.caption()).unwrap_or_default();
+    let author = author(&message)?;
+    let unreadable = unreadable(&message);
+    let words = message.text.or(message.caption).unwrap_or_default();
     if words.is_empty() && unreadable.is_none() {
         return None;
     }
-    let topic = message.thread_id.filter(|_| message.is_topic_message);
-    // In a topic every message answers the topic's opening, which nobody wrote to.
     let answered =
-        message.reply_to_message().filter(|answered| answered.forum_topic_created().is_none());
-    let to_us = answered
-        .is_some_and(|answered| answered.from.as_ref().is_some_and(|user| number(user) == me.id));
-    let spoken = spoken(words, chat.kind, me)?;
+        message.reply_to_message.filter(|answered| answered.forum_topic_created.is_none());
+    let answered_author = answered.as_ref().and_then(|answered| answered.from.as_ref());
+    let to_us = answered_author.is_some_and(|user| user.id == me.id);
+    let spoken = spoken(&words, kind, me)?;
     Some(Post {
-        id: message.id.0.into(),
-        topic: topic.map(|thread| thread.0.0.into()),
+        id: message.message_id,
+        // Plain answers in the general topic carry a thread number too.
+        topic: message.message_thread_id.filter(|_| message.is_topic_message),
         author,
         text: spoken.text,
         unreadable,
-        addressed: spoken.addressed || to_us || chat.kind == ChatKind::Private,
-        reply_to: answered.map(|answered| answered.id.0.into()),
-        album: message.media_group_id().map(|album| album.0.clone()),
+        addressed: spoken.addressed || to_us || kind == ChatKind::Private,
+        reply_to: answered.map(|answered| answered.message_id),
+        album: message.media_group_id,
         invitation: spoken.invitation,
     })
 }
@@ -179,8 +173,8 @@ fn author(message: &Message) -> Option<Author> {
         // The user named beside a sending chat is made up by the platform.
         (Some(sender), _) if sender.id == message.chat.id => Some(Author::Group),
         (Some(sender), _) => {
-            let title = sender.title().unwrap_or_default().to_owned();
-            Some(Author::Chat { id: sender.id.0, title })
+            let title = sender.title.clone().unwrap_or_default();
+            Some(Author::Chat { id: sender.id, title })
         }
         (None, Some(user)) if !user.is_bot => Some(person(user)),
         (None, _) => None,
@@ -188,76 +182,73 @@ fn author(message: &Message) -> Option<Author> {
 }
 
 fn person(user: &User) -> Author {
-    Author::Person {
-        id: number(user),
-        name: user.full_name(),
-        language: user.language_code.clone(),
-    }
+    let name = match &user.last_name {
+        Some(last) => format!("{} {last}", user.first_name),
+        None => user.first_name.clone(),
+    };
+    Author::Person { id: user.id, name, language: user.language_code.clone() }
 }
 
-/// A user's number; those in use lie far below the limit of the type.
-fn number(user: &User) -> i64 {
-    i64::try_from(user.id.0).unwrap_or(i64::MAX)
-}
-
+/// What a message without text holds, if people sent it.
 fn unreadable(message: &Message) -> Option<Unreadable> {
-    if message.text().is_some() {
+    let content = &message.content;
+    if message.text.is_some() {
         return None;
     }
-    Some(if message.photo().is_some() {
-        Unreadable::Photo
-    } else if message.voice().is_some()
-        || message.audio().is_some()
-        || message.video_note().is_some()
-    {
-        Unreadable::Voice
-    } else if message.sticker().is_some() {
-        Unreadable::Sticker
-    } else if message.document().is_some() {
-        Unreadable::Document
-    } else if message.poll().is_some() {
-        Unreadable::Poll
-    } else {
-        Unreadable::Other
-    })
+    if content.photo.is_some() {
+        return Some(Unreadable::Photo);
+    }
+    if [&content.voice, &content.audio, &content.video_note].iter().any(|it| it.is_some()) {
+        return Some(Unreadable::Voice);
+    }
+    if content.sticker.is_some() {
+        return Some(Unreadable::Sticker);
+    }
+    if content.document.is_some() {
+        return Some(Unreadable::Document);
+    }
+    if content.poll.is_some() {
+        return Some(Unreadable::Poll);
+    }
+    let others = [
+        &content.video,
+        &content.animation,
+        &content.location,
+        &content.contact,
+        &content.dice,
+        &content.story,
+        &content.game,
+        &content.paid_media,
+        &content.checklist,
+    ];
+    others.iter().any(|it| it.is_some()).then_some(Unreadable::Other)
 }
 
-fn pressed(query: &CallbackQuery, received: Instant) -> Option<Inbound> {
-    let message = query.message.as_ref()?;
-    let chat = chat_of(message.chat()).filter(|chat| chat.kind != ChatKind::Channel)?;
-    let press = Press {
-        id: query.id.0.clone(),
-        author: person(&query.from),
-        on: message.id().0.into(),
-        key: query.data.clone()?,
-    };
+fn pressed(query: CallbackQuery, received: Instant) -> Option<Inbound> {
+    let message = query.message?;
+    let chat = chat_of(&message.chat).filter(|chat| chat.kind != ChatKind::Channel)?;
+    let author = person(&query.from);
+    let press = Press { id: query.id, author, on: message.message_id, key: query.data? };
     Some(Inbound { chat, at: received, what: Happening::Pressed(press) })
 }
 
 /// The bot's own standing in a chat.
-fn standing(change: &ChatMemberUpdated) -> Option<Inbound> {
+fn standing(change: StandingChange) -> Option<Inbound> {
     let chat = chat_of(&change.chat)?;
-    let before = change.old_chat_member.kind.is_present();
-    let after = change.new_chat_member.kind.is_present();
-    let what = match (before, after) {
+    let what = match (change.old_chat_member.is_in(), change.new_chat_member.is_in()) {
         (false, true) => Happening::Opened { by: person(&change.from) },
         (true, false) => Happening::Closed,
         (true, true) | (false, false) => return None,
     };
-    Some(Inbound { chat, at: instant(change.date.timestamp()), what })
+    Some(Inbound { chat, at: Instant::from_seconds(change.date), what })
 }
 
-fn chat_of(chat: &teloxide_core::types::Chat) -> Option<Chat> {
-    let kind = if chat.is_private() {
-        ChatKind::Private
-    } else if chat.is_group() || chat.is_supergroup() {
-        ChatKind::Group
-    } else {
-        ChatKind::Channel
+fn chat_of(chat: &update::Chat) -> Option<Chat> {
+    let kind = match chat.kind.as_str() {
+        "private" => ChatKind::Private,
+        "group" | "supergroup" => ChatKind::Group,
+        "channel" => ChatKind::Channel,
+        _ => return None,
     };
-    Some(Chat { id: chat.id.0, kind, title: chat.title().map(str::to_owned) })
-}
-
-fn instant(seconds: i64) -> Instant {
-    Instant::from_seconds(seconds)
+    Some(Chat { id: chat.id, kind, title: chat.title.clone() })
 }
