@@ -1,182 +1,167 @@
-//! Where people chat: the edge that turns a platform's messages into ours and back.
+//! Where people chat: what arrives from there, and the one test of whether the bot is spoken to.
 //!
-//! A channel speaks its platform's own numbers (chats, people, messages); the desk maps them to
-//! the household's. So a channel never touches the store, and the core never touches a channel.
-//! What comes in is an [`Inbound`], what goes out is an [`Outbound`] and ends as an [`Outcome`].
+//! A channel turns its own updates into [`Arrival`]s and hands them to the desk, and implements
+//! [`Sender`](crate::outbox::Sender) for the way out. It never touches a household, the log or the
+//! core. Adding a channel is adding a module here and a word to [`Channel`].
 
 pub mod telegram;
 
-use std::time::Duration;
+use serde::{Deserialize, Serialize};
 
-use crate::conversation::{Button, Rich, Unreadable};
+use crate::conversation::Unreadable;
 use crate::dates::Instant;
 
-/// One thing that happened in a chat.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Inbound {
-    pub chat: Chat,
-    pub at: Instant,
-    pub what: Happening,
+/// A way people reach the bot. The word is stored.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Channel {
+    Telegram,
+    Console,
+    Replay,
 }
 
-/// A chat by the platform's number (64 bits, negative for groups).
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Chat {
-    pub id: i64,
-    pub kind: ChatKind,
-    /// The group's name; `None` in private.
-    pub title: Option<String>,
-}
+impl Channel {
+    pub const ALL: &'static [Channel] = &[Channel::Telegram, Channel::Console, Channel::Replay];
 
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum ChatKind {
-    Private,
-    Group,
-    /// A place to read, not to talk: the bot leaves it. Nothing but `Opened` and `Closed` comes
-    /// from it.
-    Channel,
-}
-
-/// What happened.
-#[derive(Clone, Debug, PartialEq)]
-pub enum Happening {
-    Said(Post),
-    /// An earlier message, the same `Post::id`, now reads like this.
-    Edited(Post),
-    Pressed(Press),
-    /// Members came in; the bot is never among them.
-    Joined(Vec<Author>),
-    Left(Author),
-    /// The bot was let in, or back in.
-    Opened {
-        by: Author,
-    },
-    /// The bot was removed or blocked: nothing can be sent here any more.
-    Closed,
-    /// The chat goes on under another number.
-    MovedTo(i64),
-    /// The chat used to have another number.
-    MovedFrom(i64),
-}
-
-/// A message somebody wrote.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Post {
-    /// Its number within the chat.
-    pub id: i64,
-    /// The topic of a group with topics; `None` for its general topic and everywhere else.
-    pub topic: Option<i64>,
-    pub author: Author,
-    /// The words, or the caption of what cannot be read. Commands and a leading mention of the bot
-    /// are already plain words.
-    pub text: String,
-    /// Something the bot cannot read, which `text` is the caption of.
-    pub unreadable: Option<Unreadable>,
-    /// Spoken to the bot: in private, by a reply to it, by its handle, by a command.
-    pub addressed: bool,
-    /// The number of the message it answers.
-    pub reply_to: Option<i64>,
-    /// Pictures sent together share this.
-    pub album: Option<String>,
-    /// What a link into the chat carried: the word after `/start`.
-    pub invitation: Option<String>,
-}
-
-/// Who did it.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Author {
-    Person {
-        id: i64,
-        name: String,
-        /// The language tag of their program ("en", "pt-BR"); not checked.
-        language: Option<String>,
-    },
-    /// Somebody who writes as the group itself: an administrator who stays unnamed.
-    Group,
-    /// Somebody who writes as another chat.
-    Chat { id: i64, title: String },
-}
-
-/// A button pressed.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Press {
-    /// The platform's number of the press, to answer it by.
-    pub id: String,
-    pub author: Author,
-    /// The message the button hangs on.
-    pub on: i64,
-    /// The button's key.
-    pub key: String,
-}
-
-/// One request to make of the platform.
-#[derive(Clone, Debug, PartialEq)]
-pub enum Outbound {
-    Send(Letter),
-    /// Replaces text and buttons of one of the bot's messages. May be repeated.
-    Edit {
-        chat: i64,
-        message: i64,
-        text: Rich,
-        buttons: Vec<Button>,
-    },
-    /// Puts the sign of "noted" on somebody's message. May be repeated.
-    React {
-        chat: i64,
-        message: i64,
-    },
-    /// Lets a pressed button go, with a few words or none. May be repeated.
-    AnswerPress {
-        press: String,
-        text: Option<String>,
-    },
-    /// Leaves a chat the bot has no business in. May be repeated.
-    Leave {
-        chat: i64,
-    },
-}
-
-impl Outbound {
-    /// Whether doing it twice shows the same as doing it once.
-    pub fn may_be_repeated(&self) -> bool {
+    pub fn word(self) -> &'static str {
         match self {
-            Outbound::Send(_) => false,
-            Outbound::Edit { .. }
-            | Outbound::React { .. }
-            | Outbound::AnswerPress { .. }
-            | Outbound::Leave { .. } => true,
+            Channel::Telegram => "telegram",
+            Channel::Console => "console",
+            Channel::Replay => "replay",
         }
+    }
+
+    pub fn from_word(word: &str) -> Option<Channel> {
+        Channel::ALL.iter().copied().find(|channel| channel.word() == word)
     }
 }
 
-/// A new message.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Letter {
-    pub chat: i64,
-    pub topic: Option<i64>,
-    /// The message it answers; sent all the same when that one is gone.
-    pub reply_to: Option<i64>,
-    pub text: Rich,
-    pub buttons: Vec<Button>,
-    /// A picture as PNG, with the same content as the text.
-    pub picture: Option<Vec<u8>>,
-    /// With sound.
-    pub loud: bool,
+/// A chat as its channel names it.
+#[derive(Clone, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub struct ChatKey {
+    pub channel: Channel,
+    pub chat: String,
+    /// The topic of a chat that has them; empty for none and for the general one.
+    pub topic: String,
 }
 
-/// How a request ended.
+impl ChatKey {
+    pub fn new(channel: Channel, chat: impl Into<String>) -> ChatKey {
+        ChatKey { channel, chat: chat.into(), topic: String::new() }
+    }
+}
+
+/// Who wrote or pressed, as the channel names them.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Outcome {
-    /// Done. `message` is the number of the new message, where there is one.
-    Sent { message: Option<i64> },
-    /// Certainly not done; worth another try, not before `wait`.
-    Later { wait: Option<Duration>, reason: String },
-    /// Certainly not done; do it again for the chat's new number.
-    Moved { to: i64 },
-    /// Certainly not done, and will not be: the bot was removed from the chat or blocked.
-    Closed { reason: String },
-    /// Certainly not done, and will not be.
-    Refused { reason: String },
-    /// The request was written and no answer came: it may have been done.
-    Unsure { reason: String },
+pub struct Writer {
+    /// The channel's own id of the person, stable over renames.
+    pub external: String,
+    pub name: String,
+}
+
+/// One thing that reached a chat, for the desk.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Arrival {
+    pub chat: ChatKey,
+    /// The stored update this came from; the transaction that handles it also marks it done.
+    /// `None` where nothing is ever delivered twice (console, replay).
+    pub update: Option<i64>,
+    pub at: Instant,
+    pub what: Arrived,
+}
+
+/// What arrived.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Arrived {
+    Said {
+        from: Writer,
+        message: Spoken,
+    },
+    Edited {
+        from: Writer,
+        message: Spoken,
+    },
+    Unreadable {
+        from: Writer,
+        message: Spoken,
+        kind: Unreadable,
+    },
+    /// A button under the bot's message `on`. `query` is answered so that the waiting sign goes.
+    Pressed {
+        from: Writer,
+        on: String,
+        key: String,
+        private: bool,
+        query: Option<String>,
+    },
+    Joined {
+        who: Writer,
+    },
+    Left {
+        who: Writer,
+    },
+    /// The chat goes on under another key (a group that became a supergroup).
+    Moved {
+        to: ChatKey,
+    },
+    /// The bot was added to the chat, or may write to it again.
+    Welcomed {
+        by: Option<Writer>,
+    },
+    /// The bot was removed from the chat or blocked: nothing is sent there from now on.
+    Dismissed,
+    /// An update that holds nothing for us. Only marked done.
+    Nothing,
+}
+
+/// A message with words, or a caption.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Spoken {
+    /// The channel's id of the message, unique within its chat.
+    pub external: Option<String>,
+    pub text: String,
+    /// The id of the message it replies to.
+    pub reply_to: Option<String>,
+    /// In a chat between this person and the bot alone.
+    pub private: bool,
+    /// Spoken to the bot for a reason only the channel sees (a command, the console). Its name and
+    /// replies to it are seen by the desk; an answer to its open question by the core.
+    pub addressed: bool,
+}
+
+/// The bot's name, by which it can be spoken to in a group.
+pub const BOT_NAME: &str = "larderling";
+
+/// Whether `text` starts with the bot's name (case ignored), or `@` and one of its `handles`. The
+/// name stays in the text; the reader skips it.
+pub fn starts_with_name(text: &str, handles: &[&str]) -> bool {
+    let text = text.trim_start();
+    let text = text.strip_prefix('@').unwrap_or(text);
+    handles.iter().chain([&BOT_NAME]).any(|name| {
+        let head = text.get(..name.len());
+        let after = text.get(name.len()..).and_then(|rest| rest.chars().next());
+        head.is_some_and(|head| head.eq_ignore_ascii_case(name))
+            && !after.is_some_and(|next| next.is_alphanumeric() || next == '_')
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::starts_with_name;
+
+    #[test]
+    fn the_bot_is_spoken_to_by_its_name_alone() {
+        for text in [
+            "larderling, post at 7:30",
+            "Larderling what's first?",
+            " @larderling hi",
+            "LARDERLING",
+        ] {
+            assert!(starts_with_name(text, &[]), "{text}");
+        }
+        for text in ["ask larderling", "larderlings are cute", "larder", "", "ein lärderling"] {
+            assert!(!starts_with_name(text, &[]), "{text}");
+        }
+        assert!(starts_with_name("@kitchen_bot undo", &["kitchen_bot"]));
+    }
 }

@@ -7,6 +7,7 @@
 //! a message may be sent only once, and no message may be lost for a field we do not know.
 
 pub mod token;
+pub mod exchange;
 pub mod api;
 pub mod fetch;
 pub mod webhook;

@@ -17,8 +17,8 @@ use teloxide_core::types::{
 };
 
 use super::api::{Api, CallError, Denial};
+use super::exchange::{Letter, Outbound, Outcome};
 use super::html::{self, Page};
-use crate::channel::{Letter, Outbound, Outcome};
 use crate::conversation::{Button, Rich};
 
 /// The sign of "noted", one of those every chat offers.
