@@ -1,12 +1,13 @@
-//! From an update as it came to what happened, in the channel's words.
+//! From an update as it came to what arrived.
 //!
-//! What the bot has no business with is `None`: other bots, messages sent through bots, commands
-//! for other bots, channels, service messages, kinds of update nobody asked for.
+//! What the bot has no business with is [`Arrived::Nothing`]: other bots, messages sent through
+//! bots, commands for other bots, channels, service messages, kinds of update nobody asked for.
 
 use super::api::Me;
 use super::commands::{self, Written};
-use super::update::{self, CallbackQuery, Message, StandingChange, Update, User};
-use crate::channel::{Author, Chat, ChatKind, Happening, Inbound, Post, Press};
+use super::fetch::Raw;
+use super::update::{Answered, CallbackQuery, Chat, Message, StandingChange, Update, User};
+use crate::channel::{Arrival, Arrived, Channel, ChatKey, Spoken, Writer};
 use crate::conversation::Unreadable;
 use crate::dates::Instant;
 
@@ -15,127 +16,137 @@ use crate::dates::Instant;
 #[error("an update that cannot be understood from its byte {0} on")]
 pub struct NotUnderstood(usize);
 
-/// What happened, if it concerns us. `received` is the moment for what carries none of its own.
-pub fn inbound(body: &str, me: &Me, received: Instant) -> Result<Option<Inbound>, NotUnderstood> {
+/// What arrived with `raw`. `received` is the moment for what carries none of its own.
+///
+/// # Errors
+/// When it is not an update as we know them.
+pub fn arrival(raw: &Raw, me: &Me, received: Instant) -> Result<Arrival, NotUnderstood> {
     let update: Update =
-        serde_json::from_str(body).map_err(|error| NotUnderstood(error.column()))?;
+        serde_json::from_str(&raw.body).map_err(|error| NotUnderstood(error.column()))?;
     let Update { message, edited_message, callback_query, my_chat_member } = update;
-    let happened = message.and_then(|message| said(message, me));
-    let happened = happened.or_else(|| edited_message.and_then(|message| edited(message, me)));
-    let happened = happened.or_else(|| callback_query.and_then(|query| pressed(query, received)));
-    Ok(happened.or_else(|| my_chat_member.and_then(standing)))
+    let found = message.and_then(|message| said(message, me));
+    let found = found.or_else(|| edited_message.and_then(|message| edited(message, me)));
+    let found = found.or_else(|| callback_query.and_then(|query| pressed(query, received)));
+    let found = found.or_else(|| my_chat_member.and_then(standing));
+    let (chat, at, what) = found.unwrap_or_else(|| {
+        let chat = raw.chat.clone().unwrap_or_default();
+        (ChatKey::new(Channel::Telegram, chat), received, Arrived::Nothing)
+    });
+    Ok(Arrival { chat, update: Some(raw.id), at, what })
 }
 
-fn said(message: Message, me: &Me) -> Option<Inbound> {
-    let chat = chat_of(&message.chat).filter(|chat| chat.kind != ChatKind::Channel)?;
+/// Where, when and what.
+type Found = (ChatKey, Instant, Arrived);
+
+fn said(message: Message, me: &Me) -> Option<Found> {
+    let chat = key(&message.chat)?;
     let at = Instant::from_seconds(message.date);
-    let what = match service(&message) {
-        Service::Told(what) => what,
-        Service::Nothing => return None,
-        Service::No => Happening::Said(post(message, chat.kind, me)?),
+    if let Some(told) = service(&message, &chat) {
+        let (chat, what) = told?;
+        return Some((chat, at, what));
+    }
+    let (chat, from, spoken, unreadable) = post(message, chat, me)?;
+    let what = match unreadable {
+        Some(kind) => Arrived::Unreadable { from, message: spoken, kind },
+        None => Arrived::Said { from, message: spoken },
     };
-    Some(Inbound { chat, at, what })
+    Some((chat, at, what))
 }
 
-fn edited(message: Message, me: &Me) -> Option<Inbound> {
-    let chat = chat_of(&message.chat).filter(|chat| chat.kind != ChatKind::Channel)?;
+fn edited(message: Message, me: &Me) -> Option<Found> {
+    let chat = key(&message.chat)?;
     let at = Instant::from_seconds(message.edit_date.unwrap_or(message.date));
-    let what = Happening::Edited(post(message, chat.kind, me)?);
-    Some(Inbound { chat, at, what })
+    let (chat, from, spoken, _) = post(message, chat, me)?;
+    Some((chat, at, Arrived::Edited { from, message: spoken }))
 }
 
-/// What the platform itself says in a chat.
-enum Service {
-    Told(Happening),
-    /// It says something that does not concern us.
-    Nothing,
-    /// Somebody else is speaking.
-    No,
-}
-
-fn service(message: &Message) -> Service {
+/// What the platform itself says in a chat, and in which it counts: `None` when somebody else is
+/// speaking, `Some(None)` when it does not concern us.
+fn service(message: &Message, chat: &ChatKey) -> Option<Option<(ChatKey, Arrived)>> {
     if let Some(to) = message.migrate_to_chat_id {
-        return Service::Told(Happening::MovedTo(to));
+        let to = ChatKey::new(Channel::Telegram, to.to_string());
+        return Some(Some((chat.clone(), Arrived::Moved { to })));
     }
     if let Some(from) = message.migrate_from_chat_id {
-        return Service::Told(Happening::MovedFrom(from));
+        let from = ChatKey::new(Channel::Telegram, from.to_string());
+        return Some(Some((from, Arrived::Moved { to: chat.clone() })));
     }
     if let Some(members) = &message.new_chat_members {
-        let people: Vec<Author> = members.iter().filter(|user| !user.is_bot).map(person).collect();
-        if people.is_empty() {
-            return Service::Nothing;
-        }
-        return Service::Told(Happening::Joined(people));
+        let who: Vec<Writer> = members.iter().filter(|user| !user.is_bot).map(person).collect();
+        return Some((!who.is_empty()).then(|| (chat.clone(), Arrived::Joined { who })));
     }
-    match &message.left_chat_member {
-        Some(gone) if gone.is_bot => Service::Nothing,
-        Some(gone) => Service::Told(Happening::Left(person(gone))),
-        None => Service::No,
-    }
+    let gone = message.left_chat_member.as_ref()?;
+    Some((!gone.is_bot).then(|| (chat.clone(), Arrived::Left { who: person(gone) })))
 }
 
-fn post(message: Message, kind: ChatKind, me: &Me) -> Option<Post> {
+/// What somebody sent, and the topic it was sent in.
+fn post(
+    message: Message,
+    mut chat: ChatKey,
+    me: &Me,
+) -> Option<(ChatKey, Writer, Spoken, Option<Unreadable>)> {
     if message.via_bot.is_some() || message.is_automatic_forward {
         return None;
     }
-    let author = author(&message)?;
+    let from = author(&message)?;
     let unreadable = unreadable(&message);
+    let private = message.chat.is_private();
     let words = message.text.or(message.caption).unwrap_or_default();
     if words.is_empty() && unreadable.is_none() {
         return None;
     }
-    let answered =
-        message.reply_to_message.filter(|answered| answered.forum_topic_created.is_none());
-    let answered_author = answered.as_ref().and_then(|answered| answered.from.as_ref());
-    let to_us = answered_author.is_some_and(|user| user.id == me.id);
-    let spoken = spoken(&words, kind, me)?;
-    Some(Post {
-        id: message.message_id,
-        // Plain answers in the general topic carry a thread number too.
-        topic: message.message_thread_id.filter(|_| message.is_topic_message),
-        author,
-        text: spoken.text,
-        unreadable,
-        addressed: spoken.addressed || to_us || kind == ChatKind::Private,
-        reply_to: answered.map(|answered| answered.message_id),
-        album: message.media_group_id,
-        invitation: spoken.invitation,
-    })
+    // Plain answers in the general topic carry a thread number too.
+    if let Some(topic) = message.message_thread_id.filter(|_| message.is_topic_message) {
+        chat.topic = topic.to_string();
+    }
+    let words = spoken(&words, private, me)?;
+    let spoken = Spoken {
+        external: Some(message.message_id.to_string()),
+        text: words.text,
+        reply_to: message.reply_to_message.as_ref().and_then(answered),
+        private,
+        addressed: words.addressed,
+    };
+    Some((chat, from, spoken, unreadable))
+}
+
+/// The number of the message that is answered.
+fn answered(answered: &Answered) -> Option<String> {
+    answered.forum_topic_created.is_none().then(|| answered.message_id.to_string())
 }
 
 /// Words freed of what only the messenger needs.
-struct Spoken {
+struct Words {
     text: String,
     addressed: bool,
-    invitation: Option<String>,
 }
 
 /// `None` for what is said to another bot.
-fn spoken(words: &str, kind: ChatKind, me: &Me) -> Option<Spoken> {
+fn spoken(words: &str, private: bool, me: &Me) -> Option<Words> {
     if let Some(written) = commands::written(words) {
-        return command(&written, kind, me);
+        return command(&written, private, me);
     }
     let (text, named) = without_handle(words, &me.username);
-    Some(Spoken { text, addressed: named, invitation: None })
+    Some(Words { text, addressed: named })
 }
 
-fn command(written: &Written<'_>, kind: ChatKind, me: &Me) -> Option<Spoken> {
+fn command(written: &Written<'_>, private: bool, me: &Me) -> Option<Words> {
     let ours = written.handle.map(|handle| handle.eq_ignore_ascii_case(&me.username));
     let command = written.command();
     match (ours, command) {
         (Some(false), _) => return None,
         // In a group a bare command that is not ours is another bot's.
-        (None, None) if kind != ChatKind::Private => return None,
+        (None, None) if !private => return None,
         (Some(true) | None, _) => {}
     }
-    let invitation =
-        (written.name == "start" && !written.rest.is_empty()).then(|| written.rest.to_owned());
     let name = command.map_or(written.name.as_str(), |command| command.words);
-    let text = match &invitation {
-        None if !written.rest.is_empty() => format!("{name} {}", written.rest),
-        Some(_) | None => name.to_owned(),
+    // What a link into the chat carries after `start` is no words of anybody's.
+    let text = match written.rest {
+        "" => name.to_owned(),
+        _ if written.name == "start" => name.to_owned(),
+        rest => format!("{name} {rest}"),
     };
-    Some(Spoken { text, addressed: true, invitation })
+    Some(Words { text, addressed: true })
 }
 
 /// The words without the bot's `@handle`, and whether it was there.
@@ -168,25 +179,25 @@ fn without_handle(words: &str, handle: &str) -> (String, bool) {
     (kept.to_owned(), true)
 }
 
-fn author(message: &Message) -> Option<Author> {
+fn author(message: &Message) -> Option<Writer> {
     match (&message.sender_chat, &message.from) {
-        // The user named beside a sending chat is made up by the platform.
-        (Some(sender), _) if sender.id == message.chat.id => Some(Author::Group),
-        (Some(sender), _) => {
-            let title = sender.title.clone().unwrap_or_default();
-            Some(Author::Chat { id: sender.id, title })
-        }
+        // Somebody writes as the group (an administrator who stays unnamed) or as another chat;
+        // the user named beside it is made up by the platform.
+        (Some(sender), _) => Some(Writer {
+            external: sender.id.to_string(),
+            name: sender.title.clone().unwrap_or_default(),
+        }),
         (None, Some(user)) if !user.is_bot => Some(person(user)),
         (None, _) => None,
     }
 }
 
-fn person(user: &User) -> Author {
+fn person(user: &User) -> Writer {
     let name = match &user.last_name {
         Some(last) => format!("{} {last}", user.first_name),
         None => user.first_name.clone(),
     };
-    Author::Person { id: user.id, name, language: user.language_code.clone() }
+    Writer { external: user.id.to_string(), name }
 }
 
 /// What a message without text holds, if people sent it.
@@ -224,31 +235,30 @@ fn unreadable(message: &Message) -> Option<Unreadable> {
     others.iter().any(|it| it.is_some()).then_some(Unreadable::Other)
 }
 
-fn pressed(query: CallbackQuery, received: Instant) -> Option<Inbound> {
+fn pressed(query: CallbackQuery, received: Instant) -> Option<Found> {
     let message = query.message?;
-    let chat = chat_of(&message.chat).filter(|chat| chat.kind != ChatKind::Channel)?;
-    let author = person(&query.from);
-    let press = Press { id: query.id, author, on: message.message_id, key: query.data? };
-    Some(Inbound { chat, at: received, what: Happening::Pressed(press) })
+    let what = Arrived::Pressed {
+        from: person(&query.from),
+        on: message.message_id.to_string(),
+        key: query.data?,
+        private: message.chat.is_private(),
+        query: Some(query.id),
+    };
+    Some((key(&message.chat)?, received, what))
 }
 
 /// The bot's own standing in a chat.
-fn standing(change: StandingChange) -> Option<Inbound> {
-    let chat = chat_of(&change.chat)?;
+fn standing(change: StandingChange) -> Option<Found> {
     let what = match (change.old_chat_member.is_in(), change.new_chat_member.is_in()) {
-        (false, true) => Happening::Opened { by: person(&change.from) },
-        (true, false) => Happening::Closed,
+        (false, true) => Arrived::Welcomed { by: Some(person(&change.from)) },
+        (true, false) => Arrived::Dismissed,
         (true, true) | (false, false) => return None,
     };
-    Some(Inbound { chat, at: Instant::from_seconds(change.date), what })
+    Some((key(&change.chat)?, Instant::from_seconds(change.date), what))
 }
 
-fn chat_of(chat: &update::Chat) -> Option<Chat> {
-    let kind = match chat.kind.as_str() {
-        "private" => ChatKind::Private,
-        "group" | "supergroup" => ChatKind::Group,
-        "channel" => ChatKind::Channel,
-        _ => return None,
-    };
-    Some(Chat { id: chat.id, kind, title: chat.title.clone() })
+/// The chat, if it is one people talk in.
+fn key(chat: &Chat) -> Option<ChatKey> {
+    let talks = matches!(chat.kind.as_str(), "private" | "group" | "supergroup");
+    talks.then(|| ChatKey::new(Channel::Telegram, chat.id.to_string()))
 }

@@ -29,7 +29,6 @@ pub struct Message {
     #[serde(default)]
     pub is_topic_message: bool,
     pub message_thread_id: Option<i64>,
-    pub media_group_id: Option<String>,
     pub reply_to_message: Option<Answered>,
     pub text: Option<String>,
     pub caption: Option<String>,
@@ -66,7 +65,6 @@ pub struct Content {
 #[derive(Deserialize)]
 pub struct Answered {
     pub message_id: i64,
-    pub from: Option<User>,
     /// The opening of a topic, which clients make every message of the topic answer.
     pub forum_topic_created: Option<IgnoredAny>,
 }
@@ -79,13 +77,18 @@ pub struct Chat {
     pub title: Option<String>,
 }
 
+impl Chat {
+    pub fn is_private(&self) -> bool {
+        self.kind == "private"
+    }
+}
+
 #[derive(Deserialize)]
 pub struct User {
     pub id: i64,
     pub is_bot: bool,
     pub first_name: String,
     pub last_name: Option<String>,
-    pub language_code: Option<String>,
 }
 
 #[derive(Deserialize)]

@@ -1,41 +1,43 @@
 //! What is sent, and how each way of failing is judged.
 
-use std::time::Duration;
-
-use larderling::channel::telegram::{Api, Token, send};
-use larderling::channel::{Letter, Outbound, Outcome};
-use larderling::conversation::{Button, Rich};
+use larderling::channel::telegram::{Api, Courier, Token};
+use larderling::channel::{Channel, ChatKey};
+use larderling::conversation::{Button, Kind, MessageId, Outgoing, Rich};
+use larderling::dates::Instant;
+use larderling::outbox::{Outcome, Sender};
+use larderling::store::{Claimed, Errand, HouseholdId};
 
 use crate::support::messenger::{End, Fault, Messenger, Person, TOKEN};
 use crate::support::referee;
 
 const GROUP: i64 = -40;
 const SUPERGROUP: i64 = -1_001_234_567_890;
+const PNG: &[u8] = b"\x89PNG\r\n\x1a\nnot much of a picture";
 
 struct Desk {
     messenger: Messenger,
-    api: Api,
+    courier: Courier,
     ann: Person,
 }
 
 impl Desk {
     fn new() -> Desk {
         let messenger = Messenger::start();
-        let api = Api::new(&messenger.url(), Token::new(TOKEN).unwrap()).unwrap();
+        let courier = courier(&messenger);
         let ann = Person::new(11, "Ann");
         messenger.group(GROUP, "Kitchen", &[&ann]);
         messenger.private(&ann);
-        Desk { messenger, api, ann }
+        Desk { messenger, courier, ann }
     }
 
-    fn send(&self, outbound: &Outbound) -> Outcome {
-        self.messenger.block_on(send::send(&self.api, outbound))
+    fn send(&self, parcel: &Claimed) -> Outcome {
+        self.messenger.block_on(self.courier.send(parcel))
     }
 
     /// Sends and expects the new message's number.
-    fn sent(&self, letter: Letter) -> i64 {
-        match self.send(&Outbound::Send(letter)) {
-            Outcome::Sent { message: Some(message) } => message,
+    fn sent(&self, parcel: &Claimed) -> i64 {
+        match self.send(parcel) {
+            Outcome::Sent { external: Some(message) } => message.parse().unwrap(),
             other => panic!("{other:?}\n{}", self.messenger.lock().summary()),
         }
     }
@@ -48,15 +50,73 @@ impl Desk {
     }
 }
 
-fn letter(chat: i64, words: &str) -> Letter {
-    Letter {
-        chat,
-        topic: None,
-        reply_to: None,
+fn courier(messenger: &Messenger) -> Courier {
+    let api = Api::new(&messenger.url(), Token::new(TOKEN).unwrap()).unwrap();
+    Courier::new(api, |svg| svg.starts_with("<svg").then(|| PNG.to_vec()))
+}
+
+/// A parcel to try, with a few things set on it.
+fn parcel(chat: i64, kind: Kind, words: &str) -> Claimed {
+    let outgoing = Outgoing {
+        message: MessageId(1),
+        kind,
+        answers: None,
+        to: None,
         text: Rich::plain(words),
         buttons: Vec::new(),
         picture: None,
         loud: false,
+    };
+    errand(chat, Errand::Say(outgoing))
+}
+
+fn errand(chat: i64, errand: Errand) -> Claimed {
+    let now = Instant::from_seconds(1_790_000_000);
+    Claimed {
+        household: HouseholdId::new(now),
+        number: 1,
+        chat: Some(ChatKey::new(Channel::Telegram, chat.to_string())),
+        errand,
+        on: None,
+        reply_to: None,
+        tries: 1,
+        expires_at: now.plus_minutes(60),
+        lease_until: now.plus_minutes(2),
+    }
+}
+
+fn reply(chat: i64, words: &str) -> Claimed {
+    parcel(chat, Kind::Reply, words)
+}
+
+trait Fill {
+    fn with(self, fill: impl FnOnce(&mut Outgoing)) -> Self;
+    fn on(self, message: i64) -> Self;
+    fn answering(self, message: i64) -> Self;
+    fn in_topic(self, topic: i64) -> Self;
+}
+
+impl Fill for Claimed {
+    fn with(mut self, fill: impl FnOnce(&mut Outgoing)) -> Claimed {
+        if let Errand::Say(outgoing) = &mut self.errand {
+            fill(outgoing);
+        }
+        self
+    }
+
+    fn on(mut self, message: i64) -> Claimed {
+        self.on = Some(message.to_string());
+        self
+    }
+
+    fn answering(mut self, message: i64) -> Claimed {
+        self.reply_to = Some(message.to_string());
+        self
+    }
+
+    fn in_topic(mut self, topic: i64) -> Claimed {
+        self.chat.as_mut().unwrap().topic = topic.to_string();
+        self
     }
 }
 
@@ -70,11 +130,10 @@ fn a_message_shows_its_words_weight_buttons_and_what_it_answers() {
     let asked = desk.messenger.says(&desk.ann, GROUP, "what's first?");
     let mut text = Rich::plain("Thanks <3_Ann & *co*: ");
     text.push_strong("leeks > chard");
-    let mut message = letter(GROUP, "");
-    message.text = text;
-    message.reply_to = Some(asked);
-    message.buttons = vec![button("undo", "Undo"), button("why", "Why?")];
-    let id = desk.sent(message);
+    let id = desk.sent(&reply(GROUP, "").answering(asked).with(|outgoing| {
+        outgoing.text = text;
+        outgoing.buttons = vec![button("undo", "Undo"), button("why", "Why?")];
+    }));
     let state = desk.messenger.lock();
     let shown = state.message(GROUP, id).unwrap();
     assert_eq!(shown.text, "Thanks <3_Ann & *co*: leeks > chard");
@@ -89,8 +148,8 @@ fn a_message_shows_its_words_weight_buttons_and_what_it_answers() {
 #[test]
 fn only_a_loud_message_makes_a_sound() {
     let desk = Desk::new();
-    let quiet = desk.sent(letter(GROUP, "noted"));
-    let loud = desk.sent(Letter { loud: true, ..letter(GROUP, "good morning") });
+    let quiet = desk.sent(&reply(GROUP, "noted"));
+    let loud = desk.sent(&parcel(GROUP, Kind::Post, "good morning").with(|it| it.loud = true));
     let state = desk.messenger.lock();
     assert!(state.message(GROUP, quiet).unwrap().silent);
     assert!(!state.message(GROUP, loud).unwrap().silent);
@@ -99,7 +158,7 @@ fn only_a_loud_message_makes_a_sound() {
 #[test]
 fn an_answer_to_a_message_that_is_gone_is_sent_all_the_same() {
     let desk = Desk::new();
-    let id = desk.sent(Letter { reply_to: Some(9_999), ..letter(GROUP, "noted") });
+    let id = desk.sent(&reply(GROUP, "noted").answering(9_999));
     assert_eq!(desk.messenger.lock().message(GROUP, id).unwrap().reply_to, None);
 }
 
@@ -110,10 +169,10 @@ fn a_long_text_goes_out_in_parts_with_the_buttons_under_the_last() {
     for number in 0..600 {
         text.push_line(Rich::plain(format!("{number} 🥕 carrots & <leeks>")));
     }
-    let mut message = letter(GROUP, "");
-    message.text = text.clone();
-    message.buttons = vec![button("more", "More")];
-    let last = desk.sent(message);
+    let last = desk.sent(&reply(GROUP, "").with(|outgoing| {
+        outgoing.text = text.clone();
+        outgoing.buttons = vec![button("more", "More")];
+    }));
     let state = desk.messenger.lock();
     let shown = state.shown(GROUP);
     let joined: Vec<&str> = shown.iter().map(|message| message.text.as_str()).collect();
@@ -129,13 +188,13 @@ fn a_long_text_goes_out_in_parts_with_the_buttons_under_the_last() {
 fn edits_reactions_and_button_answers_may_be_repeated() {
     let desk = Desk::new();
     let said = desk.messenger.says(&desk.ann, GROUP, "got 3 leeks");
-    let id =
-        desk.sent(Letter { buttons: vec![button("undo", "Undo")], ..letter(GROUP, "3 leeks") });
+    let undo = vec![button("undo", "Undo")];
+    let id = desk.sent(&reply(GROUP, "3 leeks").with(|outgoing| outgoing.buttons = undo));
     let press = desk.messenger.presses(&desk.ann, GROUP, id, "Undo");
     let requests = [
-        Outbound::Edit { chat: GROUP, message: id, text: Rich::plain("undone"), buttons: vec![] },
-        Outbound::React { chat: GROUP, message: said },
-        Outbound::AnswerPress { press: press.clone(), text: Some("Undone".to_owned()) },
+        parcel(GROUP, Kind::Edit, "undone").on(id),
+        parcel(GROUP, Kind::Reaction, "").on(said),
+        errand(GROUP, Errand::AnswerPress { query: press.clone() }),
     ];
     for request in &requests {
         for _ in 0..2 {
@@ -147,7 +206,7 @@ fn edits_reactions_and_button_answers_may_be_repeated() {
     let shown = state.message(GROUP, id).unwrap();
     assert_eq!((shown.text.as_str(), shown.buttons.len(), shown.edits), ("undone", 0, 1));
     assert_eq!(state.message(GROUP, said).unwrap().reaction.as_deref(), Some("👍"));
-    assert_eq!(state.presses[&press].words.as_deref(), Some("Undone"));
+    assert!(state.presses[&press].answered);
     drop(state);
     desk.judge();
 }
@@ -155,18 +214,20 @@ fn edits_reactions_and_button_answers_may_be_repeated() {
 #[test]
 fn a_picture_goes_out_with_its_words_and_long_words_go_out_alone() {
     let desk = Desk::new();
-    let png = b"\x89PNG\r\n\x1a\nnot much of a picture".to_vec();
-    let message =
-        Letter { picture: Some(png.clone()), ..letter(GROUP, "What is in the house & <when>") };
-    let id = desk.sent(Letter { buttons: vec![button("more", "More")], ..message });
-    let wordy = "leek ".repeat(300);
-    let alone = desk.sent(Letter { picture: Some(png.clone()), ..letter(GROUP, &wordy) });
+    let drawn = |outgoing: &mut Outgoing| outgoing.picture = Some("<svg/>".to_owned());
+    let words = "What is in the house & <when>";
+    let id = desk.sent(&reply(GROUP, words).with(drawn).with(|outgoing| {
+        outgoing.buttons = vec![button("more", "More")];
+    }));
+    let alone = desk.sent(&reply(GROUP, &"leek ".repeat(300)).with(drawn));
+    let undrawn = desk.sent(&reply(GROUP, words).with(|it| it.picture = Some("?".to_owned())));
     let state = desk.messenger.lock();
     let shown = state.message(GROUP, id).unwrap();
-    assert_eq!(shown.picture, Some(png.len()));
+    assert_eq!(shown.picture, Some(PNG.len()));
     assert_eq!(shown.text, "What is in the house & <when>");
     assert_eq!(shown.buttons.len(), 1);
     assert_eq!(state.message(GROUP, alone).unwrap().picture, None);
+    assert_eq!(state.message(GROUP, undrawn).unwrap().text, words);
     drop(state);
     desk.judge();
 }
@@ -176,8 +237,8 @@ fn a_topic_is_kept_and_a_topic_that_is_gone_falls_back_to_the_group() {
     let desk = Desk::new();
     desk.messenger.group(SUPERGROUP, "Kitchen", &[&desk.ann]);
     let topic = desk.messenger.opens_topic(&desk.ann, SUPERGROUP, "Food");
-    let kept = desk.sent(Letter { topic: Some(topic), ..letter(SUPERGROUP, "noted") });
-    let gone = desk.sent(Letter { topic: Some(topic + 50), ..letter(SUPERGROUP, "noted too") });
+    let kept = desk.sent(&reply(SUPERGROUP, "noted").in_topic(topic));
+    let gone = desk.sent(&reply(SUPERGROUP, "noted too").in_topic(topic + 50));
     let state = desk.messenger.lock();
     assert_eq!(state.message(SUPERGROUP, kept).unwrap().topic, Some(topic));
     assert_eq!(state.message(SUPERGROUP, gone).unwrap().topic, None);
@@ -190,7 +251,7 @@ fn refused_markup_is_sent_once_more_as_plain_words() {
     let desk = Desk::new();
     let words = "Bad Request: can't parse entities: something new";
     desk.messenger.fail("sendMessage", Fault::Deny { code: 400, words });
-    let id = desk.sent(letter(GROUP, "a & b"));
+    let id = desk.sent(&reply(GROUP, "a & b"));
     assert_eq!(desk.messenger.lock().message(GROUP, id).unwrap().text, "a & b");
 }
 
@@ -216,13 +277,13 @@ fn each_way_of_failing_is_judged_by_whether_the_message_can_have_arrived() {
     for (chat, (fault, expected)) in (-160..).zip(table) {
         desk.messenger.group(chat, "Kitchen", &[&desk.ann]);
         desk.messenger.fail("sendMessage", fault.clone());
-        let outcome = desk.send(&Outbound::Send(letter(chat, "noted")));
+        let outcome = desk.send(&reply(chat, "noted"));
         let judged = match outcome {
             Outcome::Sent { .. } => "sent".to_owned(),
-            Outcome::Later { wait: Some(wait), .. } => format!("later {}", wait.as_secs()),
-            Outcome::Later { wait: None, .. } => "later".to_owned(),
+            Outcome::RetryAfter { seconds } => format!("later {seconds}"),
+            Outcome::Failed { .. } => "later".to_owned(),
             Outcome::Moved { .. } => "moved".to_owned(),
-            Outcome::Closed { .. } => "closed".to_owned(),
+            Outcome::Gone { .. } => "closed".to_owned(),
             Outcome::Refused { .. } => "refused".to_owned(),
             Outcome::Unsure { .. } => "unsure".to_owned(),
         };
@@ -233,48 +294,45 @@ fn each_way_of_failing_is_judged_by_whether_the_message_can_have_arrived() {
 }
 
 #[test]
-fn what_may_be_repeated_is_never_unsure() {
+fn an_edit_that_may_have_arrived_can_be_made_again() {
     let desk = Desk::new();
-    let id = desk.sent(letter(GROUP, "3 leeks"));
+    let id = desk.sent(&reply(GROUP, "3 leeks"));
     desk.messenger.fail("editMessageText", Fault::CutAfter);
-    let edit =
-        Outbound::Edit { chat: GROUP, message: id, text: Rich::plain("4 leeks"), buttons: vec![] };
-    assert!(matches!(desk.send(&edit), Outcome::Later { .. }));
-    assert_eq!(desk.send(&edit), Outcome::Sent { message: Some(id) });
+    let edit = parcel(GROUP, Kind::Edit, "4 leeks").on(id);
+    assert!(matches!(desk.send(&edit), Outcome::Unsure { .. }));
+    assert_eq!(desk.send(&edit), Outcome::Sent { external: None });
     assert_eq!(desk.messenger.lock().message(GROUP, id).unwrap().edits, 1);
 }
 
 #[test]
 fn a_server_that_is_down_has_certainly_not_got_the_message() {
     let messenger = Messenger::asleep();
-    let api = Api::new(&messenger.url(), Token::new(TOKEN).unwrap()).unwrap();
-    let request = Outbound::Send(letter(GROUP, "noted"));
-    let outcome = messenger.block_on(send::send(&api, &request));
-    let Outcome::Later { wait: None, reason } = outcome else { panic!("{outcome:?}") };
-    assert!(!reason.contains("CANARY"), "{reason}");
+    let outcome = messenger.block_on(courier(&messenger).send(&reply(GROUP, "noted")));
+    let Outcome::Failed { why } = outcome else { panic!("{outcome:?}") };
+    assert!(!why.contains("CANARY"), "{why}");
 }
 
 #[test]
 fn a_group_that_became_a_supergroup_says_where_it_went() {
     let desk = Desk::new();
     desk.messenger.moves(GROUP, SUPERGROUP);
-    let request = Outbound::Send(letter(GROUP, "noted"));
-    assert_eq!(desk.send(&request), Outcome::Moved { to: SUPERGROUP });
-    desk.sent(letter(SUPERGROUP, "noted"));
+    let to = ChatKey::new(Channel::Telegram, SUPERGROUP.to_string());
+    assert_eq!(desk.send(&reply(GROUP, "noted")), Outcome::Moved { to });
+    desk.sent(&reply(SUPERGROUP, "noted"));
 }
 
 #[test]
 fn a_message_cut_off_between_its_parts_does_not_start_over() {
     let desk = Desk::new();
-    let wordy = letter(GROUP, &"leek ".repeat(1_500));
-    let whole = desk.sent(wordy.clone());
+    let wordy = reply(GROUP, &"leek ".repeat(1_500));
+    let whole = desk.sent(&wordy);
     assert!(whole > 0);
     let parts = desk.messenger.lock().requests_of("sendMessage").len();
     assert_eq!(parts, 2);
     // The first part passes; the chat is closed before the second.
     let first = desk.messenger.lock().shown(GROUP).len();
     desk.messenger.fail_after("sendMessage", 1, Fault::Gateway(502));
-    let outcome = desk.send(&Outbound::Send(wordy));
+    let outcome = desk.send(&wordy);
     assert!(matches!(outcome, Outcome::Unsure { .. }), "{outcome:?}");
     assert_eq!(desk.messenger.lock().shown(GROUP).len(), first + 1);
 }
@@ -282,7 +340,7 @@ fn a_message_cut_off_between_its_parts_does_not_start_over() {
 #[test]
 fn a_message_without_words_is_never_sent() {
     let desk = Desk::new();
-    let outcome = desk.send(&Outbound::Send(letter(GROUP, " \n\u{7} ")));
+    let outcome = desk.send(&reply(GROUP, " \n\u{7} "));
     assert!(matches!(outcome, Outcome::Refused { .. }));
     assert_eq!(desk.messenger.lock().requests_of("sendMessage").len(), 0);
 }
@@ -291,9 +349,8 @@ fn a_message_without_words_is_never_sent() {
 fn a_pause_the_server_asks_for_comes_with_its_length() {
     let desk = Desk::new();
     desk.messenger.fail("sendMessage", Fault::TooMany { seconds: 30 });
-    let outcome = desk.send(&Outbound::Send(letter(GROUP, "noted")));
-    let wait = Some(Duration::from_secs(30));
-    assert!(matches!(outcome, Outcome::Later { wait: found, .. } if found == wait), "{outcome:?}");
+    let outcome = desk.send(&reply(GROUP, "noted"));
+    assert_eq!(outcome, Outcome::RetryAfter { seconds: 30 });
     let state = desk.messenger.lock();
     let last = state.requests.last().unwrap();
     assert!(matches!(last.end, End::Denied(429, _)));

@@ -1,7 +1,7 @@
 //! From updates as they come to what happened.
 
-use larderling::channel::telegram::{Me, translate};
-use larderling::channel::{Author, ChatKind, Happening, Inbound, Post};
+use larderling::channel::telegram::{Me, Raw, translate};
+use larderling::channel::{Arrival, Arrived, Channel, ChatKey, Spoken, Writer};
 use larderling::conversation::Unreadable;
 use larderling::dates::Instant;
 use serde_json::{Value, json};
@@ -17,12 +17,13 @@ fn me() -> Me {
     Me { id: BOT_ID, username: BOT_HANDLE.to_owned(), can_read_all_group_messages: true }
 }
 
-fn read(update: &Value) -> Option<Inbound> {
-    translate::inbound(&update.to_string(), &me(), RECEIVED).unwrap()
+fn read(update: &Value) -> Arrival {
+    let raw = Raw::from_value(update).unwrap();
+    translate::arrival(&raw, &me(), RECEIVED).unwrap()
 }
 
 /// What the newest update says.
-fn newest(messenger: &Messenger) -> Option<Inbound> {
+fn newest(messenger: &Messenger) -> Arrival {
     let state = messenger.lock();
     let update = state.updates.last().unwrap();
     let faults = referee::judge(&json!({ "updates": [update] }));
@@ -30,15 +31,28 @@ fn newest(messenger: &Messenger) -> Option<Inbound> {
     read(update)
 }
 
-fn newest_post(messenger: &Messenger) -> Post {
-    match newest(messenger).map(|inbound| inbound.what) {
-        Some(Happening::Said(post)) => post,
+fn spoken(arrival: Arrival) -> Spoken {
+    match arrival.what {
+        Arrived::Said { message, .. }
+        | Arrived::Edited { message, .. }
+        | Arrived::Unreadable { message, .. } => message,
         other => panic!("{other:?}"),
     }
 }
 
-fn somebody(id: i64, name: &str) -> Author {
-    Author::Person { id, name: name.to_owned(), language: Some("en".to_owned()) }
+fn writer(arrival: Arrival) -> Writer {
+    match arrival.what {
+        Arrived::Said { from, .. } => from,
+        other => panic!("{other:?}"),
+    }
+}
+
+fn somebody(id: i64, name: &str) -> Writer {
+    Writer { external: id.to_string(), name: name.to_owned() }
+}
+
+fn chat(id: i64) -> ChatKey {
+    ChatKey::new(Channel::Telegram, id.to_string())
 }
 
 /// A group with two people and the bot.
@@ -53,49 +67,34 @@ fn kitchen() -> (Messenger, Person, Person) {
 fn a_text_in_a_group_is_not_spoken_to_the_bot() {
     let (messenger, ann, _) = kitchen();
     let id = messenger.says(&ann, GROUP, "got 3 lb carrots\nand milk");
-    let inbound = newest(&messenger).unwrap();
-    assert_eq!((inbound.chat.id, inbound.chat.kind), (GROUP, ChatKind::Group));
-    assert_eq!(inbound.chat.title.as_deref(), Some("Kitchen"));
-    let Happening::Said(post) = inbound.what else { panic!() };
-    assert_eq!(
-        post,
-        Post {
-            id,
-            topic: None,
-            author: somebody(11, "Ann <3"),
-            text: "got 3 lb carrots\nand milk".to_owned(),
-            unreadable: None,
-            addressed: false,
-            reply_to: None,
-            album: None,
-            invitation: None,
-        }
-    );
+    let arrival = newest(&messenger);
+    assert_eq!(arrival.chat, chat(GROUP));
+    assert_eq!(arrival.update, messenger.lock().updates[1]["update_id"].as_i64());
+    let message = Spoken {
+        external: Some(id.to_string()),
+        text: "got 3 lb carrots\nand milk".to_owned(),
+        reply_to: None,
+        private: false,
+        addressed: false,
+    };
+    assert_eq!(arrival.what, Arrived::Said { from: somebody(11, "Ann <3"), message });
 }
 
 #[test]
-fn a_text_in_private_is_spoken_to_the_bot() {
+fn a_text_in_private_is_marked_so() {
     let (messenger, ann, _) = kitchen();
-    let chat = messenger.private(&ann);
-    messenger.says(&ann, chat, "milk?");
-    let inbound = newest(&messenger).unwrap();
-    assert_eq!((inbound.chat.id, inbound.chat.kind), (11, ChatKind::Private));
-    assert!(newest_post(&messenger).addressed);
+    let room = messenger.private(&ann);
+    messenger.says(&ann, room, "milk?");
+    assert_eq!(newest(&messenger).chat, chat(11));
+    assert!(spoken(newest(&messenger)).private);
 }
 
 #[test]
-fn only_a_reply_to_the_bot_is_spoken_to_it() {
+fn an_answer_names_the_message_it_answers() {
     let (messenger, ann, ben) = kitchen();
     let said = messenger.says(&ann, GROUP, "soup tonight");
     messenger.answers(&ben, GROUP, said, "again?");
-    let post = newest_post(&messenger);
-    assert_eq!((post.reply_to, post.addressed), (Some(said), false));
-
-    let mut update = messenger.lock().updates.last().unwrap().clone();
-    update["message"]["reply_to_message"]["from"] =
-        json!({ "id": BOT_ID, "is_bot": true, "first_name": "Larder", "username": BOT_HANDLE });
-    let Some(Happening::Said(post)) = read(&update).map(|inbound| inbound.what) else { panic!() };
-    assert!(post.addressed);
+    assert_eq!(spoken(newest(&messenger)).reply_to, Some(said.to_string()));
 }
 
 #[test]
@@ -120,22 +119,22 @@ fn the_handle_and_commands_become_plain_words() {
     let (messenger, ann, _) = kitchen();
     for (text, expected) in table {
         messenger.says(&ann, GROUP, text);
-        let found = newest(&messenger).map(|inbound| match inbound.what {
-            Happening::Said(post) => (post.text, post.addressed),
+        let found = match newest(&messenger).what {
+            Arrived::Said { message, .. } => Some((message.text, message.addressed)),
+            Arrived::Nothing => None,
             other => panic!("{other:?}"),
-        });
+        };
         let found = found.as_ref().map(|(text, addressed)| (text.as_str(), *addressed));
         assert_eq!(found, expected, "{text:?}");
     }
 }
 
 #[test]
-fn a_link_into_the_chat_carries_its_word() {
+fn what_a_link_into_the_chat_carries_is_no_words() {
     let (messenger, ann, _) = kitchen();
-    let chat = messenger.private(&ann);
-    messenger.says(&ann, chat, "/start Zx81_-a");
-    let post = newest_post(&messenger);
-    assert_eq!((post.text.as_str(), post.invitation.as_deref()), ("help", Some("Zx81_-a")));
+    let room = messenger.private(&ann);
+    messenger.says(&ann, room, "/start Zx81_-a");
+    assert_eq!(spoken(newest(&messenger)).text, "help");
 }
 
 #[test]
@@ -151,8 +150,10 @@ fn what_the_bot_cannot_read_comes_with_its_kind_and_caption() {
     for (item, kind) in table {
         let caption = if item == Item::Photo { "can we eat this?" } else { "" };
         messenger.sends(&ann, GROUP, item, caption);
-        let post = newest_post(&messenger);
-        assert_eq!((post.unreadable, post.text.as_str()), (Some(kind), caption));
+        let Arrived::Unreadable { message, kind: found, .. } = newest(&messenger).what else {
+            panic!("{item:?}")
+        };
+        assert_eq!((found, message.text.as_str()), (kind, caption));
     }
 }
 
@@ -161,31 +162,25 @@ fn other_bots_and_messages_through_bots_are_nobody_s_business() {
     let (messenger, ann, _) = kitchen();
     let other = Person::bot(99, "Noise");
     messenger.says(&other, GROUP, "got 3 leeks");
-    assert_eq!(newest(&messenger), None);
+    assert_eq!(newest(&messenger).what, Arrived::Nothing);
     messenger.says_through(&ann, &other, GROUP, "got 3 leeks");
-    assert_eq!(newest(&messenger), None);
+    assert_eq!(newest(&messenger).what, Arrived::Nothing);
     messenger.joins(&other, GROUP);
-    assert_eq!(newest(&messenger), None);
+    assert_eq!(newest(&messenger).what, Arrived::Nothing);
 }
 
 #[test]
-fn an_unnamed_administrator_is_the_group() {
+fn an_unnamed_administrator_writes_as_the_group() {
     let (messenger, _, _) = kitchen();
     messenger.says_unnamed(GROUP, "got 3 leeks");
-    assert_eq!(newest_post(&messenger).author, Author::Group);
+    assert_eq!(writer(newest(&messenger)), somebody(GROUP, "Kitchen"));
 
     let mut update = messenger.lock().updates.last().unwrap().clone();
     update["message"]["sender_chat"] =
         json!({ "id": -1_009_999, "type": "channel", "title": "News" });
-    let author = |update: &Value| match read(update).map(|inbound| inbound.what) {
-        Some(Happening::Said(post)) => Some(post.author),
-        None => None,
-        other => panic!("{other:?}"),
-    };
-    let channel = Author::Chat { id: -1_009_999, title: "News".to_owned() };
-    assert_eq!(author(&update), Some(channel));
+    assert_eq!(writer(read(&update)), somebody(-1_009_999, "News"));
     update["message"]["is_automatic_forward"] = json!(true);
-    assert_eq!(author(&update), None, "a channel's own post is nobody speaking");
+    assert_eq!(read(&update).what, Arrived::Nothing, "a channel's own post is nobody speaking");
 }
 
 #[test]
@@ -194,20 +189,18 @@ fn a_topic_is_told_from_the_general_one_and_from_plain_replies() {
     let ann = Person::new(11, "Ann");
     messenger.group(SUPERGROUP, "Kitchen", &[&ann]);
     let topic = messenger.opens_topic(&ann, SUPERGROUP, "Food");
-    assert_eq!(newest(&messenger), None);
+    assert_eq!(newest(&messenger).what, Arrived::Nothing);
     messenger.says_in(&ann, SUPERGROUP, topic, "got 3 leeks");
-    assert_eq!(newest_post(&messenger).topic, Some(topic));
+    assert_eq!(newest(&messenger).chat.topic, topic.to_string());
 
     // Clients make every message of a topic an answer to its opening.
     let mut update = messenger.lock().updates.last().unwrap().clone();
     update["message"]["reply_to_message"] = messenger.lock().updates[1]["message"].clone();
-    let Some(Happening::Said(post)) = read(&update).map(|inbound| inbound.what) else { panic!() };
-    assert_eq!(post.reply_to, None);
+    assert_eq!(spoken(read(&update)).reply_to, None);
 
     // A thread number without the mark of a topic is a plain reply in the general topic.
     update["message"]["is_topic_message"] = json!(false);
-    let Some(Happening::Said(post)) = read(&update).map(|inbound| inbound.what) else { panic!() };
-    assert_eq!(post.topic, None);
+    assert_eq!(read(&update).chat.topic, "");
 }
 
 #[test]
@@ -215,10 +208,10 @@ fn an_edited_message_keeps_its_number() {
     let (messenger, ann, _) = kitchen();
     let id = messenger.says(&ann, GROUP, "got 3 leeks");
     messenger.edits(GROUP, id, "got 4 leeks");
-    let Some(Happening::Edited(post)) = newest(&messenger).map(|inbound| inbound.what) else {
-        panic!()
-    };
-    assert_eq!((post.id, post.text.as_str()), (id, "got 4 leeks"));
+    let arrival = newest(&messenger);
+    assert!(matches!(arrival.what, Arrived::Edited { .. }));
+    let message = spoken(arrival);
+    assert_eq!((message.external, message.text.as_str()), (Some(id.to_string()), "got 4 leeks"));
 }
 
 #[test]
@@ -226,39 +219,46 @@ fn a_press_names_the_message_the_button_and_the_person() {
     let (messenger, ann, ben) = kitchen();
     let id = messenger.says(&ann, GROUP, "stands in for a message of the bot");
     let press = messenger.forges_press(&ben, GROUP, id, "undo");
-    let inbound = newest(&messenger).unwrap();
-    assert_eq!(inbound.at, RECEIVED, "a press carries no moment of its own");
-    let Happening::Pressed(found) = inbound.what else { panic!() };
-    assert_eq!((found.id, found.on, found.key.as_str()), (press, id, "undo"));
-    assert_eq!(found.author, somebody(12, "Ben_&"));
+    let arrival = newest(&messenger);
+    assert_eq!(arrival.at, RECEIVED, "a press carries no moment of its own");
+    let expected = |on: i64| Arrived::Pressed {
+        from: somebody(12, "Ben_&"),
+        on: on.to_string(),
+        key: "undo".to_owned(),
+        private: false,
+        query: Some(press.clone()),
+    };
+    assert_eq!((arrival.chat, arrival.what), (chat(GROUP), expected(id)));
 
     // The message may be too old for the platform to show.
     let mut update = messenger.lock().updates.last().unwrap().clone();
-    let chat = json!({ "id": GROUP, "type": "group", "title": "Kitchen" });
-    update["callback_query"]["message"] = json!({ "chat": chat, "message_id": 3, "date": 0 });
-    let Some(Happening::Pressed(found)) = read(&update).map(|inbound| inbound.what) else {
-        panic!()
-    };
-    assert_eq!(found.on, 3);
+    let group = json!({ "id": GROUP, "type": "group", "title": "Kitchen" });
+    update["callback_query"]["message"] = json!({ "chat": group, "message_id": 3, "date": 0 });
+    assert_eq!(read(&update).what, expected(3));
 }
 
 #[test]
 fn comings_goings_and_moves_are_told() {
     let (messenger, ann, _) = kitchen();
-    let what = || newest(&messenger).map(|inbound| inbound.what);
-    assert_eq!(what(), Some(Happening::Opened { by: somebody(11, "Ann <3") }));
+    let told = || {
+        let arrival = newest(&messenger);
+        (arrival.chat, arrival.what)
+    };
+    let welcomed = Arrived::Welcomed { by: Some(somebody(11, "Ann <3")) };
+    assert_eq!(told(), (chat(GROUP), welcomed));
     let cleo = Person::new(13, "Cleo");
     messenger.joins(&cleo, GROUP);
-    assert_eq!(what(), Some(Happening::Joined(vec![somebody(13, "Cleo")])));
+    assert_eq!(told(), (chat(GROUP), Arrived::Joined { who: vec![somebody(13, "Cleo")] }));
     messenger.leaves(&cleo, GROUP);
-    assert_eq!(what(), Some(Happening::Left(somebody(13, "Cleo"))));
+    assert_eq!(told(), (chat(GROUP), Arrived::Left { who: somebody(13, "Cleo") }));
     messenger.moves(GROUP, SUPERGROUP);
+    let moved = (chat(GROUP), Arrived::Moved { to: chat(SUPERGROUP) });
     messenger.announces_new_home(&ann, GROUP);
-    assert_eq!(what(), Some(Happening::MovedTo(SUPERGROUP)));
+    assert_eq!(told(), moved);
     messenger.announces_old_home(&ann, SUPERGROUP, GROUP);
-    assert_eq!(what(), Some(Happening::MovedFrom(GROUP)));
+    assert_eq!(told(), moved, "both signals say the same");
     messenger.removes_bot(&ann, SUPERGROUP);
-    assert_eq!(what(), Some(Happening::Closed));
+    assert_eq!(told(), (chat(SUPERGROUP), Arrived::Dismissed));
 }
 
 #[test]
@@ -270,8 +270,7 @@ fn marks_and_fields_of_later_days_do_not_cost_the_message() {
     update["message"]["link_preview_options"] = json!("gone odd");
     update["message"]["shiny_field"] = json!({ "of": ["later", "days"] });
     update["shiny_sibling"] = json!(1);
-    let Some(Happening::Said(post)) = read(&update).map(|inbound| inbound.what) else { panic!() };
-    assert_eq!(post.text, "got 3 leeks");
+    assert_eq!(spoken(read(&update)).text, "got 3 leeks");
 }
 
 #[test]
@@ -299,7 +298,7 @@ fn what_does_not_concern_us_is_nothing() {
         from_group(json!({ "text": "" })),
     ];
     for update in table {
-        assert_eq!(read(&update), None, "{update}");
+        assert_eq!(read(&update).what, Arrived::Nothing, "{update}");
     }
 }
 
@@ -312,7 +311,8 @@ fn a_broken_update_is_an_error_that_shows_nothing_of_it() {
         r#"["Ann's secret"]"#,
     ];
     for body in table {
-        let error = translate::inbound(body, &me(), RECEIVED).unwrap_err();
+        let raw = Raw { id: 1, chat: None, body: body.to_owned() };
+        let error = translate::arrival(&raw, &me(), RECEIVED).unwrap_err();
         assert!(!format!("{error} {error:?}").contains("secret"), "{error}");
     }
 }
