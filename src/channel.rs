@@ -94,9 +94,7 @@ pub enum Arrived {
         private: bool,
         query: Option<String>,
     },
-    Joined {
-        who: Writer,
-    },
+    Joined { who: Vec<Writer> },
     Left {
         who: Writer,
     },
