@@ -94,7 +94,9 @@ pub enum Arrived {
         private: bool,
         query: Option<String>,
     },
-    Joined { who: Vec<Writer> },
+    Joined {
+        who: Vec<Writer>,
+    },
     Left {
         who: Writer,
     },

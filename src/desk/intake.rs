@@ -73,7 +73,11 @@ impl Desk {
                 return Ok(Translation { what: Translated::Incoming(what), private });
             }
             Arrived::Joined { who } => {
-                Incoming::Joined { person: intake.person(who, at).await?, at }
+                let mut people = Vec::new();
+                for writer in who {
+                    people.push(intake.person(writer, at).await?);
+                }
+                Incoming::Joined { people, at }
             }
             Arrived::Left { who } => {
                 let person = intake.person(who, at).await?;
