@@ -73,8 +73,9 @@ pub enum Incoming {
         said: Said,
         kind: Unreadable,
     },
+    /// Members came in together.
     Joined {
-        person: PersonId,
+        people: Vec<PersonId>,
         at: Instant,
     },
     Left {

@@ -20,7 +20,7 @@ use crate::channel::{Arrival, Arrived, ChatKey};
 use crate::clock::Clock;
 use crate::conversation::{House, Incoming, Kind, Kit, MessageId};
 use crate::dates::Instant;
-use crate::kitchen::{Settings, State};
+use crate::kitchen::{Event, EventId, Settings, State, What};
 use crate::rounds;
 use crate::store::{DueRow, HouseholdId, Store, StoreError};
 use commit::{Commit, plain, plan};
@@ -162,9 +162,18 @@ impl Desk {
         }
         let now = self.clock.now();
         let household = HouseholdId::new(now);
-        let state = State { settings: founding.clone(), ..State::default() };
+        let event = Event {
+            id: EventId(1),
+            person: None,
+            at: now,
+            day: now.day(founding.zone),
+            message: None,
+            replaces: None,
+            what: What::Founded { settings: founding.clone() },
+        };
+        let state = State::fold(std::slice::from_ref(&event));
         let mut tx = self.store.begin().await?;
-        tx.found(&household, founding, &state, home, now).await?;
+        tx.found(&household, &event, &state, home).await?;
         plan(&mut tx, &household, founding, now).await?;
         tx.commit().await?;
         self.rounds_wake.notify_one();

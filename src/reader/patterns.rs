@@ -120,7 +120,7 @@ impl Phrase<'_, '_> {
                 w(0),
                 "power" | "power's" | "electricity" | "electricity's" | "electric" | "mains"
             );
-            let verb = usize::from(matches!(w(1), "is" | "has" | "was" | "just" | "went" | "has"));
+            let verb = usize::from(matches!(w(1), "is" | "has" | "was" | "just" | "went"));
             let state = |k: usize| {
                 matches!(
                     w(k),
