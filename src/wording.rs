@@ -5,5 +5,6 @@
 
 mod engine;
 mod manners;
+mod console;
 
 pub use engine::Wording;
