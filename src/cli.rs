@@ -5,10 +5,12 @@
 //! options were wrong.
 
 mod chat;
+mod serve;
+mod replay;
+mod read;
+mod check;
 mod data;
 mod demo;
-mod replay;
-mod serve;
 
 use std::process::ExitCode;
 use std::sync::Arc;
@@ -17,6 +19,8 @@ use clap::{CommandFactory, Parser, Subcommand};
 
 use crate::config::{self, DATABASE_VARIABLE};
 use crate::conversation::Kit;
+use crate::reader::lexicon::Lexicon;
+use crate::rules::Rules;
 use crate::store::Store;
 use crate::telemetry;
 use crate::wording::Wording;
@@ -43,6 +47,10 @@ enum Command {
     Serve(serve::ServeArgs),
     /// Plays a dated chat log and prints what the bot says
     Replay(replay::ReplayArgs),
+    /// Reads one message a line and prints what it says, one JSON object a line
+    Read(read::ReadArgs),
+    /// Checks the rule set and the database
+    Check(check::CheckArgs),
     /// Writes a household's data to standard output as JSON lines
     Export(data::ExportArgs),
     /// Copies the database to a file, also while the program runs
@@ -110,6 +118,8 @@ async fn dispatch(args: Args) -> Ended {
         Some(Command::Chat(chat)) => chat::run(database, &chat).await,
         Some(Command::Serve(serve)) => serve::run(database, &serve).await,
         Some(Command::Replay(replay)) => replay::run(&replay).await,
+        Some(Command::Read(read)) => read::run(&read),
+        Some(Command::Check(check)) => check::run(database, &check).await,
         Some(Command::Export(export)) => data::export(database, &export).await,
         Some(Command::Backup(backup)) => data::backup(database, &backup).await,
         Some(Command::Restore(restore)) => data::restore(database, &restore).await,
@@ -127,6 +137,12 @@ fn is_closed_pipe(error: &anyhow::Error) -> bool {
 /// What the core needs besides a household.
 fn kit() -> anyhow::Result<Arc<Kit>> {
     Ok(Arc::new(Kit { wording: Wording::english()? }))
+}
+
+/// The names the reader knows foods by: the rule set's, and its own.
+fn lexicon() -> anyhow::Result<Lexicon> {
+    let rules = Rules::embedded()?;
+    Ok(Lexicon::new(rules.names().map(|(name, food)| (name, Some(food.clone())))))
 }
 
 /// Opens the database for writing and says when it was brought up to date.

@@ -16,7 +16,7 @@ use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use tokio::sync::Notify;
 
-use crate::channel::{Arrival, Arrived, ChatKey};
+use crate::channel::{Arrival, Arrived, Channel, ChatKey};
 use crate::clock::Clock;
 use crate::conversation::{House, Incoming, Kind, Kit, MessageId};
 use crate::dates::Instant;
@@ -211,6 +211,13 @@ impl Desk {
                 ended => return ended,
             }
         }
+    }
+
+    /// Gives up a stored update that no meaning can be found in; it stays visible as failed.
+    pub async fn give_up_update(&self, channel: Channel, update: i64) -> Result<(), DeskError> {
+        let mut tx = self.store.begin().await?;
+        tx.fail_update(channel, update).await?;
+        Ok(tx.commit().await?)
     }
 
     /// Works one due row, or marks it missed when its time of use is over.

@@ -31,16 +31,25 @@ pub enum Input {
     },
 }
 
-/// Reads the next line; `None` at the end. A line that is too long is read to its end and dropped,
-/// so it takes time but no memory.
+/// Reads the next line, without control characters; `None` at the end. A line that is too long is
+/// read to its end and dropped, so it takes time but no memory.
 pub fn read_line(input: &mut impl BufRead) -> std::io::Result<Option<Input>> {
+    Ok(read_line_as_is(input)?.map(|line| match line {
+        Input::Line(line) => Input::Line(without_controls(&line)),
+        too_long @ Input::TooLong { .. } => too_long,
+    }))
+}
+
+/// The same with every character it has, but for its end.
+pub fn read_line_as_is(input: &mut impl BufRead) -> std::io::Result<Option<Input>> {
     let mut line = Vec::new();
     let read = input.by_ref().take(LINE_MAX + 1).read_until(b'\n', &mut line)? as u64;
     if read == 0 {
         return Ok(None);
     }
     if read <= LINE_MAX || line.ends_with(b"\n") {
-        return Ok(Some(Input::Line(without_controls(&String::from_utf8_lossy(&line)))));
+        let line = String::from_utf8_lossy(&line);
+        return Ok(Some(Input::Line(line.trim_end_matches(['\n', '\r']).to_owned())));
     }
     let mut bytes = read;
     loop {

@@ -7,6 +7,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::settings::Settings;
 use super::state::{Limit, LotId, Standing};
 use crate::conversation::MessageId;
 use crate::dates::{Instant, KitchenDay};
@@ -44,6 +45,8 @@ pub struct Event {
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(tag = "kind", rename_all = "snake_case")]
 pub enum What {
+    /// The household began, with these settings. Always the first event, and never undone.
+    Founded { settings: Settings },
     /// Food came into the house.
     Acquired {
         lots: Vec<NewLot>,
@@ -51,7 +54,7 @@ pub enum What {
         paid: Option<Minor>,
     },
     /// A purchase that never came, was swapped or sent back: neither waste nor use.
-    NotReceived { of: Named, lots: Vec<LotId> },
+    NotReceived { draw: Draw },
     /// What came in now stands where it was to go.
     PutAway { lots: Vec<LotId> },
     /// Food went to another place; it is put away there.
@@ -288,6 +291,7 @@ impl What {
             | What::TripPlanned { .. }
             | What::Away { .. }
             | What::Eaters { .. }
+            | What::Founded { .. }
             | What::SettingChanged { .. }
             | What::Undone { .. } => Vec::new(),
         }
@@ -306,14 +310,14 @@ impl What {
             What::Made { from, into } => {
                 from.iter().map(|draw| &draw.of).chain([&into.of]).collect()
             }
-            What::Used { draw } | What::Given { draw } | What::Discarded { draw, .. } => {
-                vec![&draw.of]
-            }
+            What::Used { draw }
+            | What::Given { draw }
+            | What::NotReceived { draw }
+            | What::Discarded { draw, .. } => vec![&draw.of],
             What::StockMade { into } => vec![&into.of],
             What::Counted { new, .. } => vec![&new.of],
             What::FoundAgain { lot } => vec![&lot.of],
-            What::NotReceived { of, .. }
-            | What::PartDiscarded { of, .. }
+            What::PartDiscarded { of, .. }
             | What::PriceSeen { of, .. }
             | What::Wanted { of, .. }
             | What::Unwanted { of } => vec![of],
@@ -330,6 +334,7 @@ impl What {
             | What::TripPlanned { .. }
             | What::Away { .. }
             | What::Eaters { .. }
+            | What::Founded { .. }
             | What::SettingChanged { .. }
             | What::Undone { .. } => Vec::new(),
         }
