@@ -7,6 +7,7 @@ mod amounts;
 mod engine;
 mod kitchen;
 mod manners;
+mod console;
 
 pub use engine::{Wording, WordingError};
 pub use kitchen::Voice;

@@ -490,3 +490,17 @@ back-after = I was out of service from { $from } to { $to } and have read what y
 still-unclear = I did not understand: { $pieces }
 noted = noted
 left-as-it-is = Left as it is.
+
+## The console
+
+console-opening =
+    I keep track of the kitchen. Text me as you would a housemate, for example:
+      we have 3 leeks, half a squash and 2 lb carrots · got milk and a bunch of mint 6.40
+      used half the squash · cut up the celery, it's in water · tossed the dill, slimy
+      what's first? · how long does cut melon keep? · can you eat beet greens? · undo · help
+    Buttons look like [Undo]; type "press: undo" to press one. Ctrl-D ends the chat.
+    Your kitchen is kept in { $database }
+console-demo = This is an invented household after four weeks. Try "what's first?", "what do we have?" or "how are we doing this month?".
+console-too-long = That line has { $bytes } bytes; I read at most { $limit } at a time. Nothing of it was recorded. Please send it in parts.
+console-no-button = None of my messages has a button "{ $wanted }".
+console-not-saved = That was not saved: { $why }.
