@@ -1,13 +1,19 @@
 //! The kitchen: what is in the house, as a fold over what happened.
 //!
 //! Events are past tense and carry all that folding needs (lots chosen, grams, dates, limits), so
-//! the fold reads no rule set, clock or setting. [`State`] is the fold; `decide` turns a statement
-//! into events. Pure; called by `conversation`.
+//! the fold reads no rule set, clock or setting. [`State`] is the fold; [`record`] turns what
+//! people said into events and the new state. Pure; called by `conversation`.
 
 pub mod event;
 pub mod settings;
 pub mod state;
+mod log;
+mod taking;
+mod fold;
 
-pub use event::{Event, EventId, PersonId, What};
-pub use settings::{Acknowledge, Settings, UnitSystem};
-pub use state::{Lot, LotId, State, Stay};
+pub use event::{
+    Amount, Change, Draw, Event, EventId, Named, NewLot, PersonId, PriceSeen, Scrap, What,
+};
+pub use log::in_force;
+pub use settings::{Acknowledge, SettingError, Settings, UnitSystem};
+pub use state::{Limit, Loss, Lot, LotId, Paused, RecentUse, Standing, State, Stay, Trip, Wanted};
