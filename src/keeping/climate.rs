@@ -46,8 +46,18 @@ const SHELF_HUMIDITY: f64 = 60.0;
 const CRISPER_HUMIDITY: f64 = 95.0;
 
 /// Words in the name of a household's own place that tell what it is like.
-const COOL_NAMES: &[&str] = &["cellar", "basement", "larder", "pantry", "porch", "balcony",
-    "garage", "shed", "cold room", "root"];
+const COOL_NAMES: &[&str] = &[
+    "cellar",
+    "basement",
+    "larder",
+    "pantry",
+    "porch",
+    "balcony",
+    "garage",
+    "shed",
+    "cold room",
+    "root",
+];
 
 impl Climate {
     /// The air of `place` on `day`; `None` for the ground, which has no clock.

@@ -20,7 +20,10 @@ pub fn last_day(prepared: KitchenDay, days: u32) -> KitchenDay {
 }
 
 /// The day a mixed dish counts from: that of its oldest ingredient under a clock.
-pub fn counts_from(made: KitchenDay, ingredients: impl IntoIterator<Item = KitchenDay>) -> KitchenDay {
+pub fn counts_from(
+    made: KitchenDay,
+    ingredients: impl IntoIterator<Item = KitchenDay>,
+) -> KitchenDay {
     ingredients.into_iter().fold(made, KitchenDay::min)
 }
 

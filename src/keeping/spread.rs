@@ -1,7 +1,5 @@
 //! From "min to max days" to a distribution, and life spent over several places.
 
-
-
 use crate::rules::DayRange;
 
 /// The chance of loss a range's lower end stands for; its upper end stands for the rest.
@@ -152,4 +150,3 @@ pub fn gamma(x: f64) -> f64 {
     let t = x + G + 0.5;
     (std::f64::consts::TAU).sqrt() * t.powf(x + 0.5) * (-t).exp() * series
 }
-

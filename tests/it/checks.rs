@@ -13,12 +13,21 @@ use larderling::chores::{Lateness, water_due};
 use larderling::dates::{Instant, KitchenDay, Zone, clock_time};
 use larderling::keeping::learning::{Belief, End, Outcome, midpoint, shrink};
 use larderling::keeping::spread::{self, LogSpread, Spread};
-use larderling::keeping::{air, safety, temperature};
+use larderling::keeping::{air, chilling, safety, temperature};
 use larderling::plan::base::{self, Gap, Use};
 use larderling::plan::cover::{self, Amount, Pace, cover};
 use larderling::plan::numbers::normal_quantile;
 use larderling::plan::order::{self, Standing};
 use serde_json::{Value, json};
+
+/// Values that do not follow from the inputs of their own row, with what does. Recorded; the value
+/// that follows is asserted instead.
+///
+/// With 6 lots in 10 noticed at nine tenths of their life, a lot adds `0.4 + 0.6 * 0.9^4` to the
+/// exposure and, when rescue counts as plain use, 0.4 to the losses: the multiplier is
+/// `((0.4 + 0.6 * 0.9^4) / 0.4)^(1/4)` = 1.1869, not 1.21. The two other values of the row hold.
+const DISPUTED: &[(&str, f64)] =
+    &[("learn.rescued_counts_as_event.m_if_rescued_is_censored", 1.186_9)];
 
 #[test]
 fn every_check_value_holds_within_its_tolerance() {
@@ -37,11 +46,17 @@ fn every_check_value_holds_within_its_tolerance() {
         let tolerance = row["tolerance"].as_f64().expect("a number");
         let published = row["kind"] == "published";
         asserted += 1;
-        compare(name, &row["expected"], &got, &|expected, got: f64| {
-            let slack = if published { tolerance } else { tolerance * expected.abs().max(1.0) };
-            // The last digits of decimal literals are not a disagreement.
-            (got - expected).abs() <= slack + 1e-9 * expected.abs().max(1.0)
-        }, &mut faults);
+        compare(
+            name,
+            &row["expected"],
+            &got,
+            &|expected, got: f64| {
+                let slack = if published { tolerance } else { tolerance * expected.abs().max(1.0) };
+                // The last digits of decimal literals are not a disagreement.
+                (got - expected).abs() <= slack + 1e-9 * expected.abs().max(1.0)
+            },
+            &mut faults,
+        );
     }
     assert!(faults.is_empty(), "{} faults:\n{}", faults.len(), faults.join("\n"));
     assert_eq!((rows.len(), asserted), (127, 124), "a check was added or lost");
@@ -67,7 +82,8 @@ fn compare(
             }
         }
         (Value::Number(expected), Value::Number(got)) => {
-            let pair = (expected.as_f64(), got.as_f64());
+            let disputed = DISPUTED.iter().find(|(name, _)| *name == path);
+            let pair = (disputed.map(|(_, value)| *value).or(expected.as_f64()), got.as_f64());
             if !matches!(pair, (Some(expected), Some(got)) if close(expected, got)) {
                 faults.push(format!("{path}: expected {expected}, got {got}"));
             }
@@ -199,6 +215,28 @@ fn keep(name: &str, i: &Value) -> Value {
             };
             json!({"limp_d": limp(number(i, "RH_pct")), "limp_d_in_crisper_95": limp(95.0)})
         }
+        "chill_eggplant_5C" => {
+            let (first, last) = pair(i, "onset_d");
+            // Against a tolerance of 1 the damage is in degree-days.
+            let onset = |days| chilling::damage(number(i, "Tc"), number(i, "T"), days, 1.0);
+            json!({"degree_days": [onset(first), onset(last)]})
+        }
+        "chill_pepper_5C" => {
+            let days = number(i, "onset_d");
+            json!({"degree_days": chilling::damage(number(i, "Tc"), number(i, "T"), days, 1.0)})
+        }
+        "chill_fraction_eggplant_fridge3d" => json!(chilling::damage(
+            number(i, "Tc"),
+            number(i, "T"),
+            number(i, "days"),
+            chilling::tolerance("eggplant")
+        )),
+        "combined_broccoli_fridge_with_apples" => {
+            // Broccoli's own rows at 0 and 5 °C, UC Davis, as in the interpolation rows above.
+            let rows = [(0.0, typical((21.0, 28.0))), (5.0, 14.0)];
+            let curve = temperature::Curve::through(rows).expect("a falling curve");
+            json!({"life_d": curve.life(4.0) * air::ethylene_fridge()})
+        }
         "ethylene_slope" => json!(air::ethylene_slope()),
         "ethylene_fridge_apple_ratio" => json!(air::ethylene_fridge()),
         "ethylene_loss_at_0.015_consistency" | "ethylene_loss_at_0.1_consistency" => {
@@ -273,7 +311,9 @@ fn best_shape(groups: &[Vec<(f64, End)>]) -> f64 {
             let scale = believe(Belief::flat(shape), times.iter().copied()).multiplier();
             let term = |&(t, end): &(f64, End)| {
                 let hazard = match end {
-                    End::Spoiled | End::WasGoing => (shape / scale * (t / scale).powf(shape - 1.0)).ln(),
+                    End::Spoiled | End::WasGoing => {
+                        (shape / scale * (t / scale).powf(shape - 1.0)).ln()
+                    }
                     End::Sound => 0.0,
                 };
                 hazard - (t / scale).powf(shape)
@@ -325,21 +365,22 @@ fn learn(name: &str, i: &Value) -> Value {
             let belief = believe(prior, times(&rows(), |row| row.spent));
             let exact = |p: f64| {
                 let rate = larderling::plan::numbers::gamma_quantile(
-                    belief.a / belief.b, belief.a / belief.b.powi(2), p);
+                    belief.a / belief.b,
+                    belief.a / belief.b.powi(2),
+                    p,
+                );
                 rate.powf(-1.0 / belief.shape)
             };
             json!({"a": belief.a, "b": belief.b, "m_hat": belief.multiplier(),
                 "m_q10": exact(0.9), "m_median": exact(0.5), "m_q90": exact(0.1)})
         }
         "wilson_hilferty_fridge" | "wilson_hilferty_cellar" => {
-            let belief =
-                Belief { a: number(i, "a"), b: number(i, "b"), shape: number(i, "k") };
+            let belief = Belief { a: number(i, "a"), b: number(i, "b"), shape: number(i, "k") };
             let (low, high) = belief.range();
             json!({"m_q10": low, "m_q90": high})
         }
         "posterior_mean_m_fridge" | "posterior_mean_m_cellar" => {
-            let belief =
-                Belief { a: number(i, "a"), b: number(i, "b"), shape: number(i, "k") };
+            let belief = Belief { a: number(i, "a"), b: number(i, "b"), shape: number(i, "k") };
             json!(belief.mean())
         }
         "lifelines_aft_ratio" | "lifelines_aft_multiplier_ratio" => {
@@ -359,8 +400,13 @@ fn learn(name: &str, i: &Value) -> Value {
             json!({"a": belief.a, "b": belief.b, "m_hat": belief.multiplier()})
         }
         "normal_shrink" => {
-            let (weight, m) = shrink(number(i, "m_mle"), number(i, "events"), number(i, "k"),
-                number(i, "m_parent"), number(i, "tau"));
+            let (weight, m) = shrink(
+                number(i, "m_mle"),
+                number(i, "events"),
+                number(i, "k"),
+                number(i, "m_parent"),
+                number(i, "tau"),
+            );
             json!({"weight": weight, "m": m})
         }
         "interval_midpoint" => {
@@ -410,15 +456,18 @@ fn rescued(i: &Value) -> Value {
     for _ in 0..draws {
         let life = (-uniform(&mut seed).ln()).powf(1.0 / k);
         // Noticed at nine tenths of its own life.
-        let outcomes: [&[(f64, f64, End)]; 3] = if uniform(&mut seed) < notice {
+        let outcomes = if uniform(&mut seed) < notice {
             let at = 0.9 * life;
-            [&[(at, 1.0, End::Sound)], &[(at, 1.0, End::WasGoing)],
-                &[(at, 0.5, End::WasGoing), (at, 0.5, End::Sound)]]
+            [
+                vec![(at, 1.0, End::Sound)],
+                vec![(at, 1.0, End::WasGoing)],
+                vec![(at, 0.5, End::WasGoing), (at, 0.5, End::Sound)],
+            ]
         } else {
-            [&[(life, 1.0, End::Spoiled)]; 3]
+            [(); 3].map(|()| vec![(life, 1.0, End::Spoiled)])
         };
         for (belief, outcomes) in beliefs.iter_mut().zip(outcomes) {
-            for &(spent, weight, end) in outcomes {
+            for (spent, weight, end) in outcomes {
                 *belief = belief.with(Outcome { spent, weight, end });
             }
         }
@@ -460,7 +509,10 @@ fn rank(i: &Value) -> Value {
                 "x10": standing.days_left, "x50": spread.days_until(number(lot, "u"), 0.5)})
         })
         .collect();
-    let sorted = |by: &dyn Fn(&(String, Standing, f64, f64), &(String, Standing, f64, f64)) -> std::cmp::Ordering| {
+    let sorted = |by: &dyn Fn(
+        &(String, Standing, f64, f64),
+        &(String, Standing, f64, f64),
+    ) -> std::cmp::Ordering| {
         let mut all: Vec<_> = standings.iter().collect();
         all.sort_by(|a, b| by(a, b));
         all.iter().map(|(id, ..)| id.clone()).collect::<Vec<_>>()
@@ -518,9 +570,16 @@ fn covered(name: &str, i: &Value) -> Value {
         *preserved.entry(names[*index]).or_default() += kg(*grams);
     }
     // The objective of the linear program, from the product's own assignment.
-    let early: f64 = plan.eaten.iter().chain(&plan.preserved).map(|(day, _, grams)| *day as f64 * kg(*grams)).sum();
-    let objective = kg(plan.wasted_total()) + 0.15 * kg(plan.preserved_total())
-        + kg(plan.short_total()) + 1e-4 * early;
+    let early: f64 = plan
+        .eaten
+        .iter()
+        .chain(&plan.preserved)
+        .map(|(day, _, grams)| *day as f64 * kg(*grams))
+        .sum();
+    let objective = kg(plan.wasted_total())
+        + 0.15 * kg(plan.preserved_total())
+        + kg(plan.short_total())
+        + 1e-4 * early;
     json!({"edf_excess_kg": kg(cover::excess_total(&amounts, a_day)),
         "edf_excess_kg_total_only": kg(cover::excess_total(&amounts, a_day)),
         "edf_excess_per_food": by_food, "wasted_total": kg(plan.wasted_total()),
@@ -556,7 +615,9 @@ fn time(name: &str, i: &Value) -> Value {
     let what = name.strip_prefix("time.").expect("a time check");
     if what.starts_with("transitions_") {
         let years = numbers(i, "years");
-        let hour = |day: KitchenDay, half: i64| day.at(chrono::NaiveTime::MIN, Zone::UTC).plus_minutes(30 * half);
+        let hour = |day: KitchenDay, half: i64| {
+            day.at(chrono::NaiveTime::MIN, Zone::UTC).plus_minutes(30 * half)
+        };
         let first = KitchenDay::new(years[0] as i32, 1, 1).expect("a day");
         let last = KitchenDay::new(years[1] as i32 + 1, 1, 1).expect("a day");
         let mut found = Vec::new();
@@ -576,11 +637,14 @@ fn time(name: &str, i: &Value) -> Value {
         let (day, time) = at.local(zone);
         let offset = offset_minutes(at, zone);
         let sign = if offset < 0 { '-' } else { '+' };
-        let shown = format!("{day}T{}{sign}{:02}{:02}", time.format("%H:%M:%S"), offset.abs() / 60,
-            offset.abs() % 60);
-        let same_wall_later = (1..=180).any(|minutes| {
-            at.plus_minutes(minutes).local(zone) == (day, time)
-        });
+        let shown = format!(
+            "{day}T{}{sign}{:02}{:02}",
+            time.format("%H:%M:%S"),
+            offset.abs() / 60,
+            offset.abs() % 60
+        );
+        let same_wall_later =
+            (1..=180).any(|minutes| at.plus_minutes(minutes).local(zone) == (day, time));
         let kind = if (day.at(time, Zone::UTC)) != Zone::UTC.resolve(local) {
             "gap"
         } else if same_wall_later {
@@ -617,7 +681,8 @@ fn stock(name: &str, i: &Value) -> Value {
     };
     match name {
         "stock.RS_basic" => {
-            let gap = Gap { days: number(i, "review_days") + number(i, "lead_days"), deviation: 0.0 };
+            let gap =
+                Gap { days: number(i, "review_days") + number(i, "lead_days"), deviation: 0.0 };
             let level = base::up_to(use_of(i), gap, number(i, "service"));
             json!({"z": normal_quantile(number(i, "service")), "S_kg": level.up_to,
                 "safety_kg": level.safety})
@@ -646,8 +711,12 @@ fn stock(name: &str, i: &Value) -> Value {
             json!({"service_reached": reached as f64 / draws as f64})
         }
         "stock.order_now" => {
-            let (raw, packs) = base::order(number(i, "S_kg"), number(i, "on_hand_kg"),
-                number(i, "already_ordered_kg"), number(i, "pack_kg"));
+            let (raw, packs) = base::order(
+                number(i, "S_kg"),
+                number(i, "on_hand_kg"),
+                number(i, "already_ordered_kg"),
+                number(i, "pack_kg"),
+            );
             json!({"raw_kg": raw, "packs": packs})
         }
         "stock.perishable_cap" => {
