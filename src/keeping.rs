@@ -20,10 +20,14 @@
 pub mod air;
 pub mod chilling;
 pub mod climate;
+mod estimate;
 pub mod learning;
+pub mod lives;
 pub mod safety;
 pub mod spread;
 pub mod temperature;
 
 pub use climate::{Climate, Known};
+pub use estimate::{Clock, Estimate, Keeper, Quality, Step};
 pub use learning::Learned;
+pub use lives::Basis;

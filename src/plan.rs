@@ -8,3 +8,4 @@ pub mod base;
 pub mod cover;
 pub mod numbers;
 pub mod order;
+pub mod view;

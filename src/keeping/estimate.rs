@@ -45,7 +45,9 @@ pub enum Quality {
     /// Still growing: no clock runs.
     Growing,
     /// It stands at this many °C, where it may freeze: no life is computed.
-    MayFreeze { at_c: f64 },
+    MayFreeze {
+        at_c: f64,
+    },
     Known(Clock),
 }
 
@@ -241,7 +243,7 @@ impl<'a> Keeper<'a> {
             }
         }
         merge_stays(steps);
-        let Some(last) = walk.last else { return Quality::Unknown };
+        let Some(last) = &walk.last else { return Quality::Unknown };
         if form == Form::Frozen {
             steps.push(Step::Frozen);
         }
@@ -254,7 +256,9 @@ impl<'a> Keeper<'a> {
 
         let (spread, before) = (last.spread, walk.spent_before_last);
         let from = last.from;
-        let at = |chance: f64| plus_days(from, spread.scale_days * (spread.spent_at(chance) - before).max(0.0));
+        let at = |chance: f64| {
+            plus_days(from, spread.scale_days * (spread.spent_at(chance) - before).max(0.0))
+        };
         let mut clock = Clock {
             spent: walk.spent,
             spread,
@@ -268,7 +272,16 @@ impl<'a> Keeper<'a> {
             clock.cap(cap.0, cap.1);
         }
         self.cap_by_printed(lot, &mut clock, steps);
-        self.cap_by_chilling(food, lot, &basis, climate, (&walk, now), &mut clock, steps);
+        // A row for this very place already holds what its cold does.
+        if !basis.own_place
+            && let Some((safe_c, injury)) =
+                self.injury(food, form, climate, walk.chilled_before_last, from)
+        {
+            if injury < clock.late {
+                steps.push(Step::Chilling { safe_c, injury });
+            }
+            clock.cap(injury, injury);
+        }
         clock.limp = limp(food, lot, climate).filter(|limp| *limp < clock.late);
         Quality::Known(clock)
     }
@@ -287,7 +300,8 @@ impl<'a> Keeper<'a> {
         pieces
     }
 
-    /// Where a stay is cut: at told temperature changes and when ethylene comes or goes.
+    /// Where a stay is cut: at told temperature changes and when ethylene comes or goes. What
+    /// changes this very moment makes a stretch without length, so that the newest air counts.
     fn cuts(&self, food: &Food, stay: &Stay, until: Instant) -> Vec<(Instant, Instant)> {
         let mut marks = vec![stay.from];
         let (first, last) = (stay.from.day(self.zone), until.day(self.zone));
@@ -296,7 +310,7 @@ impl<'a> Keeper<'a> {
         for (_, from, to) in self.shared_air(food, stay) {
             marks.extend([from, to]);
         }
-        marks.retain(|mark| *mark >= stay.from && (*mark < until || *mark == stay.from));
+        marks.retain(|mark| *mark >= stay.from && *mark <= until);
         marks.sort_unstable();
         marks.dedup();
         let ends = marks.iter().skip(1).copied().chain([until]);
@@ -317,7 +331,8 @@ impl<'a> Keeper<'a> {
                 theirs.form == Form::Whole && air::same_closed_air(&stay.place, &theirs.place)
             });
             theirs.filter_map(move |(index, theirs)| {
-                let until = maker.stays.get(index + 1).map_or(Instant::from_micros(i64::MAX), |n| n.from);
+                let until =
+                    maker.stays.get(index + 1).map_or(Instant::from_micros(i64::MAX), |n| n.from);
                 Some((maker.food.as_ref()?, theirs.from, until))
             })
         })
@@ -381,32 +396,20 @@ impl<'a> Keeper<'a> {
         }
     }
 
-    #[expect(clippy::too_many_arguments, reason = "one call site; the pieces of one estimate")]
-    fn cap_by_chilling(
+    /// Cold that harms ends the clock when the food has borne all it can.
+    fn injury(
         &self,
         food: &Food,
-        lot: &Lot,
-        basis: &Basis,
+        form: Form,
         climate: Climate,
-        (walk, now): (&Walk, Instant),
-        clock: &mut Clock,
-        steps: &mut Vec<Step>,
-    ) {
-        let safe = food.conditions.as_ref().and_then(|c| c.chilling_below_c);
-        let Some(safe_c) = safe else { return };
-        let raw = matches!(lot.form, Form::Whole | Form::Cut | Form::InWater);
-        if basis.own_place || !raw {
-            return;
-        }
+        chilled: f64,
+        from: Instant,
+    ) -> Option<(f64, Instant)> {
+        let safe_c = food.conditions.as_ref().and_then(|c| c.chilling_below_c)?;
+        let raw = matches!(form, Form::Whole | Form::Cut | Form::InWater);
         let tolerance = chilling::tolerance(food.id.as_str());
-        let left = chilling::days_to_injury(safe_c, climate.celsius, walk.chilled, tolerance);
-        if let Some(days) = left {
-            let injury = if walk.chilled >= 1.0 { now } else { plus_days(now, days) };
-            if injury < clock.late {
-                steps.push(Step::Chilling { safe_c, injury });
-            }
-            clock.cap(injury, injury);
-        }
+        let days = chilling::days_to_injury(safe_c, climate.celsius, chilled, tolerance)?;
+        raw.then(|| (safe_c, plus_days(from, days)))
     }
 }
 
@@ -442,8 +445,9 @@ struct Walk {
     /// The fresh clock while the lot is frozen.
     waiting: Option<f64>,
     form: Option<Form>,
-    /// Chilling damage so far.
+    /// Chilling damage so far, and before the last stretch.
     chilled: f64,
+    chilled_before_last: f64,
     /// Early and late dates of the sealed package, which hold after opening too.
     unopened: Option<(Instant, Instant)>,
     last: Option<Last>,
@@ -461,6 +465,7 @@ impl Walk {
         if self.form != Some(piece.form) {
             self.change_form(piece.form);
         }
+        self.chilled_before_last = self.chilled;
         if let (Some(safe_c), true) =
             (food.conditions.as_ref().and_then(|c| c.chilling_below_c), piece.chills)
         {
@@ -518,7 +523,13 @@ fn merge_stays(steps: &mut Vec<Step>) {
         match (merged.last_mut(), step) {
             (
                 Some(Step::Stay { place, form, celsius, days, share }),
-                Step::Stay { place: place2, form: form2, celsius: celsius2, days: days2, share: share2 },
+                Step::Stay {
+                    place: place2,
+                    form: form2,
+                    celsius: celsius2,
+                    days: days2,
+                    share: share2,
+                },
             ) if *place == place2 && *form == form2 && *celsius == celsius2 => {
                 *days += days2;
                 *share += share2;
@@ -542,7 +553,8 @@ fn limp(food: &Food, lot: &Lot, climate: Climate) -> Option<Instant> {
             Pack::OpenBag
         }
     };
-    let days = air::days_to_limp(wilting.limit_percent, wilting.coefficient, deficit, pack.factor());
+    let days =
+        air::days_to_limp(wilting.limit_percent, wilting.coefficient, deficit, pack.factor());
     Some(plus_days(lot.stays.last()?.from, days))
 }
 

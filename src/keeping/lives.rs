@@ -142,12 +142,9 @@ fn opens_like_whole(kind: Kind) -> bool {
         | Kind::NutSeed
         | Kind::Egg
         | Kind::Bread => true,
-        Kind::Dairy
-        | Kind::Meat
-        | Kind::Fish
-        | Kind::Prepared
-        | Kind::Pantry
-        | Kind::Condiment => false,
+        Kind::Dairy | Kind::Meat | Kind::Fish | Kind::Prepared | Kind::Pantry | Kind::Condiment => {
+            false
+        }
     }
 }
 
@@ -165,8 +162,7 @@ fn frozen_row(food: &Food, place: &Place) -> Row {
     let months = food.freeze.as_ref().and_then(|freeze| Some((freeze.months?, freeze.cite)));
     let (days, cite) = match months {
         Some((months, cite)) => {
-            let days =
-                DayRange { min: months.min * MONTH_DAYS, max: months.max * MONTH_DAYS };
+            let days = DayRange { min: months.min * MONTH_DAYS, max: months.max * MONTH_DAYS };
             (days, Some(cite))
         }
         None => (frozen_by_kind(food.kind), None),
@@ -187,12 +183,9 @@ fn frozen_by_kind(kind: Kind) -> DayRange {
         | Kind::Legume
         | Kind::Grain
         | Kind::NutSeed => FROZEN_PRODUCE,
-        Kind::Dairy
-        | Kind::Egg
-        | Kind::Bread
-        | Kind::Prepared
-        | Kind::Pantry
-        | Kind::Condiment => FROZEN_OTHER,
+        Kind::Dairy | Kind::Egg | Kind::Bread | Kind::Prepared | Kind::Pantry | Kind::Condiment => {
+            FROZEN_OTHER
+        }
     }
 }
 
