@@ -8,7 +8,7 @@
 mod memory;
 mod outgoing;
 
-pub use memory::Memory;
+pub use memory::{LotDeed, Memory};
 pub use outgoing::{Button, Kind, Outgoing, Piece, Rich};
 
 use std::collections::BTreeMap;
