@@ -19,7 +19,7 @@ use chrono::NaiveTime;
 
 use crate::dates::{Instant, KitchenDay, Zone, clock_time};
 use crate::kitchen::{Lot, LotId, Settings, State};
-use crate::words::{FoodId, Form};
+use crate::words::FoodId;
 
 /// The post hour of a household whose setting cannot be read.
 const USUAL_POST: NaiveTime = NaiveTime::from_hms_opt(7, 0, 0).expect("seven o'clock is a time");
@@ -81,8 +81,8 @@ pub fn evening_time(settings: &Settings) -> NaiveTime {
 pub fn pending(state: &State, now: Instant) -> Vec<Chore> {
     let zone = state.settings.zone;
     let post = post_time(&state.settings);
-    let standing = state.lots.iter().filter(|lot| lot.form == Form::InWater);
-    let mut chores: Vec<Chore> = standing.flat_map(|lot| of_lot(lot, post, zone, now)).collect();
+    let lots = state.lots.iter();
+    let mut chores: Vec<Chore> = lots.flat_map(|lot| of_lot(lot, post, zone, now)).collect();
     chores.sort_by(|a, b| {
         (b.lateness.cmp(&a.lateness)).then(a.due.cmp(&b.due)).then(a.lot.cmp(&b.lot))
     });

@@ -7,6 +7,7 @@ mod amounts;
 mod engine;
 mod kitchen;
 mod manners;
+mod posts;
 
 pub use engine::Wording;
 pub use kitchen::Voice;
