@@ -119,5 +119,6 @@ fn from_record(state: &State, people: i64) -> Option<i64> {
     let eaten = ledger::house_totals(state).eaten;
     let a_person = eaten / days / people;
     let bound = |percent: i64| A_PERSON_GRAMS * percent / 100;
-    (a_person >= bound(RECORD_BOUNDS_PERCENT.0)).then(|| a_person.min(bound(RECORD_BOUNDS_PERCENT.1)))
+    (a_person >= bound(RECORD_BOUNDS_PERCENT.0))
+        .then(|| a_person.min(bound(RECORD_BOUNDS_PERCENT.1)))
 }

@@ -124,7 +124,11 @@ impl<'a> Outlook<'a> {
         }
         let mut text = Rich::new();
         for held in last_day.iter().take(MOST_LOTS) {
-            text.push_line(self.wording.post_line(&self.say(held), &self.why_now(held), &self.to_do(held)));
+            text.push_line(self.wording.post_line(
+                &self.say(held),
+                &self.why_now(held),
+                &self.to_do(held),
+            ));
         }
         for line in self.chore_lines(&chores) {
             text.push_line(line);
@@ -144,7 +148,8 @@ impl<'a> Outlook<'a> {
         for held in &self.held {
             let id = held.lot.id;
             // Said before, and no sign since: not again.
-            let asked = said.asked.get(&id).is_some_and(|day| *day < self.today && !answered(*day, held));
+            let asked =
+                said.asked.get(&id).is_some_and(|day| *day < self.today && !answered(*day, held));
             let worn = said.listed.get(&id).is_some_and(|first| {
                 self.today.days_since(*first) >= MORNINGS && !answered(*first, held)
             });
@@ -175,7 +180,9 @@ impl<'a> Outlook<'a> {
         if self.state.settings.quiet_days {
             return None;
         }
-        let next = self.held.iter().find(|held| held.urgency > Urgency::PastLate && held.is_fresh() && held.last_day_number().is_some());
+        let next = self.held.iter().find(|held| {
+            held.urgency > Urgency::PastLate && held.is_fresh() && held.last_day_number().is_some()
+        });
         let text = match next.and_then(|held| Some((held, held.use_by(self.today)?))) {
             Some((held, day)) => self.wording.post_quiet_next(&self.say(held), &self.say_day(day)),
             None => self.wording.post_quiet(),
@@ -196,7 +203,11 @@ impl<'a> Outlook<'a> {
         let lots: Vec<LotId> = most.iter().map(|held| held.lot.id).collect();
         let mut text = self.wording.post_doubt(quiet_for - 1);
         for held in &most {
-            text.push_line(self.wording.post_line(&self.say(held), &self.why_now(held), &self.to_do(held)));
+            text.push_line(self.wording.post_line(
+                &self.say(held),
+                &self.why_now(held),
+                &self.to_do(held),
+            ));
         }
         for line in self.chore_lines(chores) {
             text.push_line(line);
@@ -268,7 +279,11 @@ impl<'a> Outlook<'a> {
         let tonight: Vec<&Held<'_>> = picked.today.to_vec();
         line(&tonight, &|names| self.wording.triage_tonight(names));
         if let Some(held) = picked.ask.first() {
-            text.push_line(self.wording.post_line(&self.say(held), &self.why_now(held), &self.to_do(held)));
+            text.push_line(self.wording.post_line(
+                &self.say(held),
+                &self.why_now(held),
+                &self.to_do(held),
+            ));
             named += 1;
         }
         if let Some(freeze) = self.freeze_line() {
@@ -294,10 +309,8 @@ impl<'a> Outlook<'a> {
                 _ => self.wording.chore_last_day(&name),
             });
         }
-        let water: Vec<&Chore> = chores
-            .iter()
-            .filter(|chore| chore.kind == ChoreKind::WaterChange)
-            .collect();
+        let water: Vec<&Chore> =
+            chores.iter().filter(|chore| chore.kind == ChoreKind::WaterChange).collect();
         let Some(worst) = water.iter().max_by_key(|chore| chore.lateness) else { return lines };
         let names: Vec<String> = water.iter().filter_map(|chore| self.chore_name(chore)).collect();
         let names = self.wording.list(&names);
@@ -359,9 +372,8 @@ impl<'a> Outlook<'a> {
             ("thrown_out", LotDeed::ThrownOut),
             ("still_here", LotDeed::StillHere),
         ];
-        let button = |(key, deed)| {
-            (self.wording.deed_button(key, name), Press::Lots(deed, lots.to_vec()))
-        };
+        let button =
+            |(key, deed)| (self.wording.deed_button(key, name), Press::Lots(deed, lots.to_vec()));
         deeds.into_iter().map(button).collect()
     }
 }

@@ -101,7 +101,9 @@ impl Outlook<'_> {
             let day = limit.day.map(|day| day.plus(1).at(NaiveTime::MIN, self.zone()));
             day.into_iter().chain(limit.at).min()
         };
-        limits.min_by_key(|limit| (end(limit).is_none(), end(limit))).map_or_else(String::new, |limit| limit.why.clone())
+        limits
+            .min_by_key(|limit| (end(limit).is_none(), end(limit)))
+            .map_or_else(String::new, |limit| limit.why.clone())
     }
 
     /// What to do with it, as an instruction.

@@ -50,7 +50,11 @@ impl<'a> Outlook<'a> {
             return day;
         }
         let days: Vec<KitchenDay> = self.state.trips.iter().map(|trip| trip.day).collect();
-        let gaps: Vec<i64> = days.windows(2).map(|pair| pair[1].days_since(pair[0])).filter(|gap| *gap > 0).collect();
+        let gaps: Vec<i64> = days
+            .windows(2)
+            .map(|pair| pair[1].days_since(pair[0]))
+            .filter(|gap| *gap > 0)
+            .collect();
         let gap = match gaps.as_slice() {
             [] => USUAL_GAP_DAYS,
             gaps => median(gaps).clamp(1, LONGEST_DAYS),
@@ -102,9 +106,8 @@ impl<'a> Outlook<'a> {
             by_lot[*index] += grams;
         }
         let found = lots.iter().zip(by_lot).filter(|(_, grams)| *grams >= WORTH_SAYING_GRAMS);
-        let mut rescues: Vec<Rescue<'a, 'h>> = found
-            .map(|(held, grams)| Rescue { held, grams, by: self.preserve_by(held) })
-            .collect();
+        let mut rescues: Vec<Rescue<'a, 'h>> =
+            found.map(|(held, grams)| Rescue { held, grams, by: self.preserve_by(held) }).collect();
         rescues.sort_by_key(|rescue| rescue.by);
         rescues
     }
@@ -127,8 +130,11 @@ impl<'a> Outlook<'a> {
             .filter(|rescue| rescue.held.urgency > Urgency::Today)
             .collect();
         let first = near.first()?.by;
-        let names: Vec<String> =
-            near.iter().filter(|rescue| rescue.by == first).map(|rescue| self.say_rescue(rescue)).collect();
+        let names: Vec<String> = near
+            .iter()
+            .filter(|rescue| rescue.by == first)
+            .map(|rescue| self.say_rescue(rescue))
+            .collect();
         Some(self.wording.freeze_by(&self.say_day(first), &self.wording.list(&names)))
     }
 

@@ -36,8 +36,11 @@ impl Wording {
     pub fn post_line(&self, lot: &str, why: &str, to_do: &str) -> Rich {
         let mut line = Rich::new();
         line.push_strong(capital(lot));
-        let rest: Vec<String> =
-            [why, to_do].iter().filter(|part| !part.is_empty()).map(|part| sentence(part)).collect();
+        let rest: Vec<String> = [why, to_do]
+            .iter()
+            .filter(|part| !part.is_empty())
+            .map(|part| sentence(part))
+            .collect();
         if !rest.is_empty() {
             line.push(format!(": {}", rest.join(" ")));
         }
@@ -237,7 +240,9 @@ impl Wording {
     /// A weight in the household's units, rounded as people would say it.
     pub fn weight(&self, grams: i64, units: UnitSystem) -> String {
         let (value, unit) = match units {
-            UnitSystem::Metric if grams >= 1000 => (Ratio::new((grams + 50) / 100, 10), Unit::Kilogram),
+            UnitSystem::Metric if grams >= 1000 => {
+                (Ratio::new((grams + 50) / 100, 10), Unit::Kilogram)
+            }
             UnitSystem::Metric => (Ratio::new((grams + 25) / 50 * 50, 1), Unit::Gram),
             // Quarter pounds from half a pound on, ounces below.
             UnitSystem::Us if grams >= 227 => (Ratio::new((grams * 4 + 227) / 454, 4), Unit::Pound),
@@ -313,7 +318,8 @@ impl Wording {
     }
 
     pub fn explain_limit(&self, when: &str, why: &str, source: &str) -> String {
-        let args = [("when", FluentValue::from(when)), ("why", why.into()), ("source", source.into())];
+        let args =
+            [("when", FluentValue::from(when)), ("why", why.into()), ("source", source.into())];
         self.say(if why.is_empty() { "explain-limit-plain" } else { "explain-limit" }, &args)
     }
 
