@@ -9,5 +9,5 @@ mod kitchen;
 mod manners;
 mod posts;
 
-pub use engine::Wording;
+pub use engine::{Wording, WordingError};
 pub use kitchen::Voice;

@@ -2,7 +2,7 @@
 
 use super::state::{Limit, Standing};
 use crate::dates::{Instant, KitchenDay};
-use crate::rules::{Cite, Food, WaterManner};
+use crate::rules::{Cite, Food, Kind, Rules, WaterManner};
 use crate::units::{Dimension, Quantity, Ratio, Unit};
 use crate::words::{FoodId, Form, Place};
 
@@ -66,6 +66,75 @@ pub struct Outage {
     /// A full freezer.
     pub freezer_full_minutes: u32,
     pub source: String,
+}
+
+impl Foods for Rules {
+    fn food(&self, id: &FoodId) -> Option<&Food> {
+        Rules::food(self, id)
+    }
+
+    fn usual_form(&self, food: Option<&Food>) -> Form {
+        food.map_or(Form::Whole, |food| food.usual_form)
+    }
+
+    fn is_main_part(&self, food: &Food, part: &str) -> bool {
+        food.part(part).is_some_and(|part| part.main)
+    }
+
+    fn is_hazard(&self, food: &Food) -> bool {
+        food.hazard
+    }
+
+    fn clock(&self, food: Option<&Food>, form: Form, place: &Place) -> Option<Clock> {
+        // A dish or a food nobody has a rule for is held to the limits of prepared dishes.
+        let dish = || {
+            let rows = self.general.limits.iter().map(|row| (&row.kinds, &row.limit));
+            rows.filter(|(kinds, limit)| {
+                kinds.contains(&Kind::Prepared) && limit.form == form && limit.place == *place
+            })
+            .map(|(_, limit)| limit)
+            .min_by_key(|limit| limit.at_most_hours())
+        };
+        let limit = match food {
+            Some(food) => self.safety_limit(food, form, place),
+            None => dish(),
+        }?;
+        Some(Clock {
+            days: limit.days,
+            minutes: limit.hours.map(|hours| hours.saturating_mul(60)),
+            why: limit.why.clone(),
+            source: self.source(limit.cite).short.clone(),
+        })
+    }
+
+    fn left_out(&self, food: Option<&Food>, form: Form) -> Option<Clock> {
+        let limit = match food {
+            Some(food) => Rules::left_out(self, food, form)?,
+            // Raw, a food nobody knows may be a potato or a prawn: it is held to the limit too.
+            None if matches!(form, Form::Frozen | Form::Dried) => return None,
+            None => self.general.left_out,
+        };
+        Some(Clock {
+            days: None,
+            minutes: Some(limit.minutes),
+            why: String::new(),
+            source: self.source(limit.cite).short.clone(),
+        })
+    }
+
+    fn source(&self, cite: Cite) -> String {
+        Rules::source(self, cite).short.clone()
+    }
+
+    fn outage(&self) -> Outage {
+        let outage = self.general.outage;
+        Outage {
+            fridge_minutes: outage.fridge_hours.saturating_mul(60),
+            freezer_minutes: outage.freezer_half_hours.saturating_mul(60),
+            freezer_full_minutes: outage.freezer_full_hours.saturating_mul(60),
+            source: self.source(outage.cite).short.clone(),
+        }
+    }
 }
 
 /// Days between water changes where the rule set has no row. Common practice, no source.
