@@ -8,6 +8,7 @@ mod engine;
 mod kitchen;
 mod manners;
 mod console;
+mod posts;
 
 pub use engine::{Wording, WordingError};
 pub use kitchen::Voice;

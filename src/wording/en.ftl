@@ -456,6 +456,99 @@ asks-how-long = Was it out of the cold for more than { $span }?
 
 ## Posts, plans and lists
 
+post-head = Use first:
+post-more = { $count ->
+    [one] 1 more can wait.
+   *[other] { $count } more can wait.
+}
+post-bad-day = A lot at once today. What matters most:
+post-quiet = Nothing presses today.
+post-quiet-next = Nothing presses today. Next: { $lot }, best by { $day }.
+post-doubt = Nobody has told me anything for { $days } days, so I may be wrong. Most urgent on my list:
+triage-out = Throw out: { $lots }.
+triage-safety = Eat today or tomorrow at the latest: { $lots }.
+triage-tonight = Cook tonight: { $lots }.
+button-used-up-of = { $food }: used up
+button-thrown-out-of = { $food }: thrown out
+button-still-here-of = { $food }: still here
+button-all-used-up = All used up
+button-all-thrown-out = All thrown out
+button-all-still-here = All still here
+
+why-with-reason = { $text } ({ $reason })
+why-out = past its last safe day
+why-last-safe-day = { $day } is its last safe day
+why-safe-until = safe only until { $time }
+why-past-late = past the time it usually keeps
+why-past-best = past its best in the freezer, still fine
+why-may-freeze = it may freeze { $place } at { $celsius } °C
+why-usual-range = usually keeps { $range } { $place }, { $age ->
+    [0] came in today
+    [one] in the house for 1 day
+   *[other] in the house for { $age } days
+}
+why-days-left = { $days ->
+    [0] its time is up today
+    [one] about 1 day left
+   *[other] about { $days } days left
+}
+why-chilled = the cold { $place } harms it
+why-warm = { $span } at room temperature took much of its time
+why-neighbour = { $maker } next to it make it age faster
+why-printed = the package says { $day }
+
+do-throw-out = Throw it out.
+do-eat-or-freeze = Eat it today or freeze it.
+do-eat-or-throw = Eat it by then, or throw it out.
+do-look = Used up, thrown out or still here?
+do-bring-in = Bring it in.
+do-cook-or-freeze = Cook it today or freeze it.
+do-use-today = Use it today.
+do-soon = Use it by { $day }.
+do-soon-or-freeze = Use it by { $day } or freeze it.
+do-first-out = Take it out first.
+do-keeps-until = Fine until { $day }.
+
+chore-water = Change the water: { $lots }.
+chore-water-late = Change the water, { $hours } hours late: { $lots }.
+chore-water-overdue = Change the water or finish them today, { $hours } hours late: { $lots }.
+chore-water-inspect = { $days } days without fresh water: { $lots }. Slimy, cloudy or smelling: throw out. Sound: fresh water now and cook them today.
+chore-last-day = { $lot }: last day in water. Use today or throw out.
+chore-past-last-day = { $lot }: past the last day in water. Throw out, or cook today only if sound in look and smell.
+
+freeze-by = Freeze by { $day }: { $lots }.
+some-of = about { $amount } of the { $food }
+
+explain-row = Published: { $range } { $place } ({ $source }).
+explain-own-rule = our own rule, no source
+explain-own-rows = Between its own published figures that makes { $range } { $place } at { $celsius } °C.
+explain-general-rule = By the temperature rule for fresh produce (USDA Handbook 66) that makes { $range } { $place } at { $celsius } °C.
+explain-guess = I take { $place } as { $celsius } °C; tell me if it is not.
+explain-stay = { $span } { $place } took { $percent } % of its life.
+explain-neighbour = { $maker } in the same closed air take { $percent } % off.
+explain-chilling = Below { $celsius } °C cold harms it; I expect that by { $day }.
+explain-learned-shorter = Your own record shortens it by { $percent } %.
+explain-learned-longer = Your own record lengthens it by { $percent } %.
+explain-printed = The package says { $day }.
+explain-frozen = Frozen, its fresh clock stands still.
+explain-limit = Hard limit: { $when }, { $why } ({ $source }).
+explain-limit-plain = Hard limit: { $when } ({ $source }).
+explain-range = One in ten would be gone by { $early }, nine in ten by { $late }.
+explain-best-until = Best until some time between { $early } and { $late }; not unsafe after.
+explain-limp = Limp from about { $day }, which is no loss: cold water or the pot.
+explain-unknown = I have no figure for how long this keeps.
+explain-growing = Still in the ground: no clock runs.
+days-under-one = less than a day
+days-up-to = { $days ->
+    [one] up to 1 day
+   *[other] up to { $days } days
+}
+days-about = { $days ->
+    [one] about 1 day
+   *[other] about { $days } days
+}
+days-range = { $low } to { $high } days
+
 ## Set-up, help and manners
 
 help-short = Text me as you would a housemate: "got 3 leeks and milk", "used half the squash", "what's first?"
