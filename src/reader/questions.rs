@@ -211,6 +211,7 @@ impl<'a> Question<'a> {
             Class::Expire,
             Class::Freeze,
             Class::Store,
+            Class::Preserve,
             Class::LeftOut,
         ]) || self.says(&["how long"])
             || (self.has(Class::Condition) && self.any(&[Class::Okay, Class::Eat]))
@@ -223,7 +224,7 @@ impl<'a> Question<'a> {
 
     /// Words said of nothing but food.
     pub fn only_food(&self) -> bool {
-        let strict = [Class::Spoil, Class::Life, Class::Thaw, Class::Refrigerate, Class::Edible];
+        let strict = [Class::Spoil, Class::Life, Class::Refrigerate, Class::Edible];
         (self.any(&strict) || self.says(&["leftover", "leftovers", "homemade", "uncooked", "unopened"]))
             && !self.has(Class::Elsewhere)
             && self.range.len() <= 16
@@ -271,6 +272,9 @@ fn drop_nouns(a: &Analysis<'_>, range: &Range<usize>, seen: &mut Sighted) {
             "store" if before.is_some_and(|word| !BEFORE_VERB.contains(&word)) => {
                 seen.remove(i, Class::Store);
                 seen.remove(i, Class::Keep);
+            }
+            "preserve" if before.is_some_and(|word| !BEFORE_VERB.contains(&word)) => {
+                seen.remove(i, Class::Preserve);
             }
             "last" if matches!(before, Some("the" | "my" | "your" | "our" | "their" | "his" | "her" | "at" | "this")) => {
                 seen.remove(i, Class::Keep);

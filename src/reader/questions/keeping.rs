@@ -242,7 +242,10 @@ pub fn condition(q: &Question<'_>) -> Option<Found> {
     let known = q.food();
     let dated = q.elapsed.is_some()
         || super::days::find(q.a, q.range.clone(), super::Facing::Past).is_some();
-    let still = q.says(&["still"]) || q.says(&["any good"]);
+    let any_good = q.find("any good").is_some_and(|at| {
+        at + 2 >= q.range.end || matches!(q.word(at + 2), "still" | "now" | "to" | "after" | "if" | "anymore")
+    });
+    let still = q.says(&["still"]) || any_good;
     let verdict = q.any(&[Class::Okay, Class::Edible]);
     let eat = q.has(Class::Eat);
     let cold = q.any(&[Class::Cold, Class::Counter, Class::Dark]);
@@ -274,7 +277,12 @@ pub fn condition(q: &Question<'_>) -> Option<Found> {
         }
         let first = q.word(q.first());
         let being = matches!(first, "is" | "are" | "has" | "have" | "was" | "did");
-        if being && (q.any(&[Class::Condition, Class::Spoil]) || q.says(&["bad", "off"])) && q.range.len() <= 9 {
+        let gone_bad = |i: usize| {
+            matches!(q.word(i), "bad" | "off")
+                && (i + 1 >= q.range.end || matches!(q.word(i + 1), "yet" | "now" | "already" | "if" | "after" | "or" | "?"))
+        };
+        let bad = q.foods.iter().any(|food| (food.tokens.end..food.tokens.end + 4).any(gone_bad));
+        if being && (q.any(&[Class::Condition, Class::Spoil]) || bad) && q.range.len() <= 9 {
             return Found::new(Intent::AskCondition);
         }
         if q.says(&["throw out", "throw away", "bin", "toss", "chuck"]) && q.says(&["should", "do i", "do we", "need"]) {
