@@ -3,7 +3,9 @@
 //! Nothing outside this room writes a sentence, a list or a button label. The engine is private
 //! to the room; the rooms under it group the functions by what they speak of. Pure.
 
+mod answers;
 mod engine;
 mod manners;
 
+pub(crate) use answers::{Sentences, capital, sentence};
 pub use engine::Wording;
