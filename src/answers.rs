@@ -255,6 +255,15 @@ impl<'a> Asked<'a> {
             }
             None => {}
         }
+        // A known food beside it: a name the text does not hold is a slip misread.
+        let informing = |q: &Question<'_>| {
+            !matches!(q.intent, Intent::AskPart | Intent::AskCondition | Intent::AskLeftOut)
+        };
+        for question in questions.iter_mut().filter(|q| informing(q)) {
+            if question.subjects.iter().any(|s| s.food.is_some()) {
+                question.subjects.retain(|s| s.food.is_some() || scan.holds(&s.name));
+            }
+        }
         Asked { cx, scan, say: cx.wording.answers(), today: cx.now.day(cx.settings.zone), questions }
     }
 
@@ -269,6 +278,9 @@ impl<'a> Asked<'a> {
 
     /// What is asked, answered from the rule set and the household's stock.
     fn on(&self, question: &Question<'a>) -> Vec<Finding> {
+        if self.labelled() && matches!(question.intent, Intent::AskKeeps | Intent::AskCondition) {
+            return self.label_asked(question);
+        }
         match question.intent {
             Intent::AskPart => self.each(question, |s| self.part_asked(s)),
             Intent::AskCondition => self.each(question, |s| self.condition_asked(question, s)),
@@ -288,6 +300,16 @@ impl<'a> Asked<'a> {
             Intent::AskTrimmings => self.bag_asked(question),
             _ => Vec::new(),
         }
+    }
+
+    /// A printed date is spoken of.
+    fn labelled(&self) -> bool {
+        let pairs = [("use", "by"), ("best", "before"), ("best", "by"), ("sell", "by")];
+        let said = |pair: &(&str, &str)| {
+            self.scan.tokens.windows(2).any(|w| (w[0].as_str(), w[1].as_str()) == *pair)
+        };
+        pairs.iter().any(said)
+            || self.scan.word(&["expired", "expiry", "expiration", "useby", "bbe"])
     }
 
     fn each(
@@ -381,6 +403,10 @@ impl<'a> Subject<'a> {
 
 /// The foods an item may mean: one, several that share the name, or none.
 fn subjects<'a>(cx: &Context<'a>, item: &Item) -> Vec<Subject<'a>> {
+    // "Can you ...": the helping verb is no tin.
+    if item.name == "can" {
+        return Vec::new();
+    }
     let known = item.food.as_ref().and_then(|id| cx.rules.food(id));
     let foods: Vec<Option<&'a Food>> = match known {
         Some(food) => vec![Some(food)],

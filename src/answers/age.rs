@@ -225,6 +225,13 @@ impl<'a> Asked<'a> {
             |(label, _)| label == DateLabel::UseBy,
         );
         let passed = ["past", "passed", "after", "expired", "ago", "yesterday", "over", "gone", "last", "out"];
+        let meaning = scan.word(&["mean", "means", "meaning", "difference", "same"]);
+        if meaning {
+            let topic = if use_by { Topic::DateUseBy } else { Topic::DateBestBefore };
+            let mut row = self.guided(topic, Verdict::HowTo);
+            row.verdict = Verdict::HowTo;
+            return vec![row];
+        }
         let subject = question.subjects.first();
         let food = subject.and_then(|s| s.food);
         let what = food.map_or_else(|| self.say.it(), |food| food.plural.clone());

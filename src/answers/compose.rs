@@ -211,14 +211,14 @@ impl<'a> Asked<'a> {
         }
     }
 
-    /// Lines for "why?" about sources that say otherwise.
-    pub(super) fn disagreement(&self, others: &[(Verdict, Cite)]) -> Vec<String> {
+    /// Lines for "why?" about sources that say otherwise than `verdict`.
+    pub(super) fn disagreement(&self, held: Verdict, others: &[(Verdict, Cite)]) -> Vec<String> {
         let line = |(verdict, cite): &(Verdict, Cite)| {
             let source = self.cx.rules.source(*cite);
             let verdict = verdict.word().replace('_', " ");
             self.say.why_disagree(source.short.as_str(), verdict)
         };
-        others.iter().map(line).collect()
+        others.iter().filter(|(verdict, _)| *verdict != held).map(line).collect()
     }
 }
 

@@ -169,7 +169,8 @@ impl<'a> Asked<'a> {
                 .and_then(|id| self.cx.rules.food(id))
                 .or_else(|| question.subjects.get(i).and_then(|s| s.food));
             let value = item.quantity.unwrap_or(Ratio::ONE);
-            match (food, item.unit) {
+            let spoken = || self.scan.tokens.iter().find_map(|word| unit_word(word));
+            match (food, item.unit.or_else(spoken)) {
                 (None, Some(unit)) => findings.push(self.convert(value, unit)),
                 (Some(food), unit) => findings.push(self.weigh(food, value, unit)),
                 (None, None) => findings.push(self.unknown_food(&item.name)),

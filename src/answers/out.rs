@@ -8,6 +8,9 @@ use crate::rules::Topic;
 use crate::statement::Scope;
 use crate::words::{Form, Intent, Place, Verdict};
 
+/// A limit below this many minutes is said as "not at all".
+const SHORTEST: u32 = 10;
+
 impl<'a> Asked<'a> {
     /// "Left the stew out overnight, still ok?"
     pub(super) fn left_out_asked(&self, question: &Question<'a>) -> Vec<Finding> {
@@ -53,6 +56,9 @@ impl<'a> Asked<'a> {
         let what = self.named(food, form);
         let rule = self.say.span(most);
         let (verdict, lead) = match self.minutes_out(question) {
+            // No time at all is allowed for some ("garlic in oil").
+            None if most < SHORTEST => (Verdict::DoNot, self.say.out_never(what)),
+            Some(_) if most < SHORTEST => (Verdict::Discard, self.say.out_never_discard(what)),
             Some(out) if out > most => {
                 let elapsed = self.elapsed(out);
                 (Verdict::Discard, self.say.out_discard(what, rule, elapsed))

@@ -4,8 +4,8 @@ use super::compose::Finding;
 use super::words::{self, State};
 use super::{Asked, Subject, strictness};
 use crate::rules::{Food, Kind, Part};
-use crate::wording::sentence;
-use crate::words::Verdict;
+use crate::wording::{capital, sentence};
+use crate::words::{Intent, Verdict};
 
 /// The row of a part and the words people used for it.
 enum PartRow<'a> {
@@ -54,6 +54,14 @@ impl<'a> Asked<'a> {
 
     /// Every part the text names, paired with its food.
     pub(super) fn named_parts(&self) -> Vec<Finding> {
+        let mut findings = self.parts_in_text();
+        // What goes in the bag is not eaten: only poison keeps a scrap out of it.
+        let bag = self.questions.iter().all(|q| q.intent == Intent::AskTrimmings);
+        findings.retain(|finding| !bag || finding.verdict == Verdict::Toxic);
+        findings
+    }
+
+    fn parts_in_text(&self) -> Vec<Finding> {
         let mut findings = Vec::new();
         for hit in &self.scan.parts {
             match hit.food {
@@ -153,17 +161,19 @@ impl<'a> Asked<'a> {
         let lead = match part.verdict {
             Verdict::Toxic => say.toxic(what_ref, why),
             Verdict::NotFood => say.not_food(what_ref, why),
-            Verdict::EdibleWhenCooked => say.cook_first(what_ref, why),
-            Verdict::Limited => say.limited(what_ref, why),
+            Verdict::EdibleWhenCooked => say.cook_first(what_ref, capital(&why)),
+            Verdict::Limited => say.limited(what_ref, capital(&why)),
             Verdict::Edible if bare => say.edible_plain(what_ref),
-            Verdict::Edible => say.edible(what_ref, why),
+            Verdict::Edible => say.edible(what_ref, capital(&why)),
             _ => say.unknown_part(what_ref),
         };
         let mut finding = Finding::new(part.verdict, what, lead).cite(part.cite);
         if let Some(how) = &part.how {
             finding.push(sentence(how));
         }
-        finding.reasons = self.disagreement(&part.others);
+        let agreeing = part.others.iter().filter(|(verdict, _)| *verdict == part.verdict);
+        finding.cites.extend(agreeing.map(|(_, cite)| *cite));
+        finding.reasons = self.disagreement(part.verdict, &part.others);
         finding
     }
 

@@ -69,13 +69,12 @@ impl<'a> Asked<'a> {
                 finding.lines = vec![self.say.thaw_warm(finding.lines.join(" "))];
                 named(finding)
             }
-            Danger::ReheatAgain if self.heats() => {
+            Danger::ReheatAgain => {
                 let mut finding = self.guided(Topic::Reheating, Verdict::DoNot);
                 finding.lines = vec![self.say.reheat_again(finding.lines.join(" "))];
                 named(finding)
             }
-            Danger::ReheatAgain
-            | Danger::Heat
+            Danger::Heat
             | Danger::Persuasion
             | Danger::Eaten
             | Danger::Symptom => Vec::new(),
@@ -85,12 +84,6 @@ impl<'a> Asked<'a> {
     /// The first food named, or "this".
     fn subject(&self) -> String {
         self.foods().next().map_or_else(|| self.say.this(), |food| food.plural.clone())
-    }
-
-    fn heats(&self) -> bool {
-        self.scan.tokens.iter().any(|word| {
-            ["reheat", "heat", "warm", "microwave"].iter().any(|stem| word.starts_with(stem))
-        })
     }
 
     /// Left out, in a question about something else.

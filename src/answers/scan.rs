@@ -100,6 +100,11 @@ impl<'a> Scan<'a> {
         self.tokens.iter().any(|token| words.contains(&token.as_str()))
     }
 
+    /// Whether the text holds this name as it is.
+    pub fn holds(&self, name: &str) -> bool {
+        normalise(name).split(' ').all(|word| self.tokens.iter().any(|token| token == word))
+    }
+
     /// The text without the names of foods, and without what is denied: what signs are read from.
     pub fn seen(&self) -> String {
         let hidden = |i: usize| {
@@ -159,7 +164,7 @@ impl<'a> Scan<'a> {
     fn food_at(&self, i: usize, names: &Names<'a>) -> Option<FoodHit<'a>> {
         let longest = LONGEST_NAME.min(self.tokens.len() - i);
         for n in (1..=longest).rev() {
-            if n == 1 && (self.is_printed_date(i) || self.is_part_here(i, names)) {
+            if n == 1 && (self.is_no_food(i) || self.is_part_here(i, names)) {
                 return None;
             }
             let foods = names.exact(&self.tokens[i..i + n].join(" "));
@@ -176,9 +181,9 @@ impl<'a> Scan<'a> {
         })
     }
 
-    /// "use by date" is no fruit.
-    fn is_printed_date(&self, i: usize) -> bool {
-        self.tokens[i] == "date"
+    /// "use by date" is no fruit, "can you" no tin.
+    fn is_no_food(&self, i: usize) -> bool {
+        ["date", "can"].contains(&self.tokens[i].as_str())
     }
 
     /// A word that names a food alone but a part beside a food: "potato sprouts", "the sprouts on
@@ -226,6 +231,25 @@ impl<'a> Scan<'a> {
                 }
             }
         }
+        let stem = |stems: &[&str]| {
+            self.tokens.iter().position(|w| stems.iter().any(|stem| w.starts_with(stem)))
+        };
+        let mut more = Vec::new();
+        if let Some(i) = stem(&["thaw", "defrost"])
+            && self.word(&["counter", "worktop", "sink", "side", "table", "sun", "radiator", "hot", "warm", "room", "outside"])
+        {
+            more.push((i..i + 1, Danger::WarmThaw));
+        }
+        if let Some(i) = stem(&["reheat", "microwav", "heat", "warm"])
+            && self.word(&["twice", "again", "second", "third", "2nd", "3rd", "times"])
+        {
+            more.push((i..i + 1, Danger::ReheatAgain));
+        }
+        let habit = |i: usize| {
+            i > 0 && ["always", "never", "often", "usually", "used"].contains(&self.tokens[i - 1].as_str())
+        };
+        self.dangers.retain(|(range, danger)| *danger != Danger::Eaten || !habit(range.start));
+        self.dangers.extend(more);
         let picked = self.word(&[
             "wild", "found", "picked", "foraged", "woods", "forest", "lawn", "garden", "yard",
             "tree", "log", "field", "park", "identify", "backyard", "growing", "grow",
@@ -252,7 +276,9 @@ impl<'a> Scan<'a> {
     fn find_states(&mut self, harmless: &[bool]) {
         for (phrase, state) in words::STATES {
             for range in self.phrase_or_slip(phrase) {
-                if !range.clone().all(|i| harmless[i]) {
+                // "Raw kidney beans" may be a name; raw they are all the same.
+                let raw = *state == State::Raw && range.start + 1 != self.tokens.len();
+                if raw || !range.clone().all(|i| harmless[i]) {
                     self.states.push((range, *state));
                 }
             }
@@ -443,7 +469,9 @@ fn is_slip(word: &str, known: &str) -> bool {
         && word.as_bytes().first() == known.as_bytes().first()
         && word.len().abs_diff(known.len()) <= 1
         && strsim::osa_distance(word, known) <= 1;
-    near && !words::NOT_SLIPS.contains(&word) && !words::PLAIN.contains(&word)
+    near && !words::NOT_SLIPS.contains(&word)
+        && !words::PLAIN.contains(&word)
+        && !is_danger_word(word)
 }
 
 /// The longest length of time said, in minutes.

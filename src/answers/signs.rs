@@ -124,7 +124,7 @@ impl<'a> Asked<'a> {
     fn sign(&self, food: &Food, sign: &Sign) -> Finding {
         let (what, action) = (food.plural.as_str(), sentence(&sign.action));
         let lead = match sign.verdict {
-            Verdict::Discard => self.say.sign_discard(what, action),
+            Verdict::Discard => self.say.sign_discard(what, after_throwing(&action)),
             Verdict::Limited => self.say.sign_limited(what, action),
             verdict if forbids(verdict) => self.say.toxic(what, action),
             _ => self.say.sign_use(what, action),
@@ -140,4 +140,13 @@ impl<'a> Asked<'a> {
         let what = food.plural.as_str();
         Finding::new(Verdict::Unknown, what, self.say.unknown_sign(what, word))
     }
+}
+
+/// The rest of an action that opens with "Throw it out".
+fn after_throwing(action: &str) -> String {
+    const OPENINGS: [&str; 4] =
+        ["Throw it out", "Throw them out", "Throw all of it out", "Throw all of them out"];
+    let rest = OPENINGS.iter().find_map(|opening| action.strip_prefix(opening));
+    let rest = rest.unwrap_or(action).trim_start_matches(['.', ';', ':', ',', ' ']);
+    crate::wording::capital(rest)
 }

@@ -350,9 +350,7 @@ pub(super) enum Danger {
     Shelf,
 }
 
-use Danger::{
-    Eaten, FarmAnimal, Guided, Heat, Out, Persuasion, ReheatAgain, Shelf, Symptom, WarmThaw,
-};
+use Danger::{Eaten, FarmAnimal, Guided, Heat, Out, Persuasion, Shelf, Symptom};
 
 /// Phrases (normalised words) and what they signal. A `*` ends a word that may go on.
 pub(super) const PHRASES: &[(&str, Danger)] = &[
@@ -677,25 +675,6 @@ pub(super) const PHRASES: &[(&str, Danger)] = &[
     ("slow cook", Guided(Topic::SlowCooker)),
     ("crockpot", Guided(Topic::SlowCooker)),
     ("crock pot", Guided(Topic::SlowCooker)),
-    ("thaw on", WarmThaw),
-    ("thaw it on", WarmThaw),
-    ("thaw them on", WarmThaw),
-    ("thaw at room", WarmThaw),
-    ("thaw in the sun", WarmThaw),
-    ("thaw in hot", WarmThaw),
-    ("thaw in warm", WarmThaw),
-    ("thawed on", WarmThaw),
-    ("thawed at room", WarmThaw),
-    ("thawing on", WarmThaw),
-    ("defrost on", WarmThaw),
-    ("defrost it on", WarmThaw),
-    ("defrost them on", WarmThaw),
-    ("defrost at room", WarmThaw),
-    ("defrosted on", WarmThaw),
-    ("defrosted at room", WarmThaw),
-    ("defrosting on", WarmThaw),
-    ("defrost in hot", WarmThaw),
-    ("defrost in warm", WarmThaw),
     ("refreez*", Guided(Topic::Refreezing)),
     ("refroze*", Guided(Topic::Refreezing)),
     ("re freez*", Guided(Topic::Refreezing)),
@@ -705,18 +684,6 @@ pub(super) const PHRASES: &[(&str, Danger)] = &[
     ("frozen again", Guided(Topic::Refreezing)),
     ("back in the freezer", Guided(Topic::Refreezing)),
     ("back into the freezer", Guided(Topic::Refreezing)),
-    ("reheat twice", ReheatAgain),
-    ("reheat it twice", ReheatAgain),
-    ("reheat again", ReheatAgain),
-    ("reheat it again", ReheatAgain),
-    ("reheat them again", ReheatAgain),
-    ("reheated twice", ReheatAgain),
-    ("reheated it already", ReheatAgain),
-    ("reheat a second", ReheatAgain),
-    ("reheat it a second", ReheatAgain),
-    ("reheated before", ReheatAgain),
-    ("second time", ReheatAgain),
-    ("third time", ReheatAgain),
     ("left out", Out),
     ("left it out", Out),
     ("left them out", Out),

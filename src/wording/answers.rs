@@ -96,6 +96,8 @@ sentences! {
     water_not(what) = "answer-water-not";
     every(days) = "answer-every";
     out_discard(what, limit, elapsed) = "answer-out-discard";
+    out_never(what) = "answer-out-never";
+    out_never_discard(what) = "answer-out-never-discard";
     out_use(what, limit, elapsed) = "answer-out-use";
     out_do_not(what, limit) = "answer-out-do-not";
     out_fine(what) = "answer-out-fine";

@@ -30,7 +30,7 @@ answer-source = Source: { $sources }.
 
 answer-sign-use = Use { $what }: { $action }
 answer-sign-limited = Only with care: { $what }. { $action }
-answer-sign-discard = Throw out { $what }: { $action }
+answer-sign-discard = Throw out { $what }. { $action }
 answer-floor-discard = Throw it out: { $what }, "{ $word }". Spoiled food is not made good by cutting, rinsing or cooking, unless I have a rule that says so for it.
 answer-slime-check = Slime, mould, a bad smell: throw it out.
 
@@ -106,6 +106,8 @@ answer-every = { $days ->
 }
 
 answer-out-discard = Throw out { $what }: { $limit } at room temperature is the limit, and heating does not undo it. { $elapsed }
+answer-out-never = Don't keep { $what } at room temperature at all, not even for an hour.
+answer-out-never-discard = Throw out { $what }: it must not stand at room temperature at all.
 answer-out-use = Use { $what } now or put it in the fridge: { $limit } at room temperature is the limit. { $elapsed }
 answer-out-do-not = Don't leave { $what } out: { $limit } at room temperature is the limit, then throw it out.
 answer-out-fine = Use { $what }: it may stand at room temperature. { answer-slime-check }
