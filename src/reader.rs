@@ -178,6 +178,11 @@ impl<'a, 'b> Pass<'a, 'b> {
                     for sentence in &sentences {
                         self.sentence(sentence);
                     }
+                    if self.statements.is_empty()
+                        && let Some(statement) = questions::read_whole(self.analysis, &sentences)
+                    {
+                        self.push(statement, "question over several sentences");
+                    }
                 }
             }
         }

@@ -82,6 +82,11 @@ impl Clause<'_, '_> {
     fn headed(&self, memory: &mut Memory) -> Option<Statement> {
         let head = verbs::head(self.a, self.clause.start, self.clause.end)?;
         let args = head.args..self.clause.end;
+        // "roasted peppers" in a title is no event; "roasted the peppers", "we roasted peppers" is.
+        let told = head.subject || self.a.context.addressed || head.verb > self.clause.start;
+        if (head.act.describes() || self.word(head.verb) == "cooked") && !told && !self.says_which(args.clone()) {
+            return None;
+        }
         match head.act {
             Act::Got => self.got(args, memory),
             Act::Found => self.got(args, memory).filter(|s| s.items.iter().any(|i| i.quantity.is_some())),
@@ -116,13 +121,19 @@ impl Clause<'_, '_> {
             Act::Changed => self.changed(args, memory),
             Act::Did => self.did(args),
             Act::Saved => self.saved(args, memory),
-            Act::Need => self.wanted(args),
+            Act::Need => self.wanted(head, args),
             Act::Low => self.simple(Intent::Wanted, args, memory),
             Act::NoNeed => self.simple(Intent::Unwanted, args, memory),
             Act::Add => self.listed(Intent::Wanted, args, memory),
             Act::Remove => self.listed(Intent::Unwanted, args, memory),
             Act::Spent => None,
         }
+    }
+
+    /// The foods are told by amount or as ones in the house ("the peppers", "3 peppers").
+    fn says_which(&self, args: Range<usize>) -> bool {
+        let first = self.list(args.clone()).found.into_iter().next();
+        first.is_some_and(|f| f.amount || f.definite || f.vague) || self.a.tag(args.start).is_pronoun()
     }
 
     /// Items the clause names, or what "it" and "them" stand for.
@@ -167,6 +178,7 @@ impl Clause<'_, '_> {
             list.found.push(Found {
                 item,
                 known: true,
+                holds_food: true,
                 homonym: false,
                 amount: amount.is_some(),
                 vague: false,
@@ -213,7 +225,11 @@ impl Clause<'_, '_> {
             return (self.word(args.start) == "enough").then(|| self.strict(Intent::Unwanted, args.start + 1..args.end)).flatten();
         }
         let list = accept_sure(self.a, self.list(args))?;
-        if self.details.goal() == Some(Goal::Meal) {
+        if self.details.goal() == Some(Goal::Meal) || !self.tight(&list) {
+            return None;
+        }
+        let mine = self.clause.clone().any(|i| matches!(self.word(i), "i" | "i've" | "ive"));
+        if mine && !self.a.context.addressed && !list.found.iter().all(|f| f.amount) {
             return None;
         }
         let mut statement = self.statement(Intent::Counted, list);
@@ -223,7 +239,7 @@ impl Clause<'_, '_> {
 
     /// "we're out of garlic": none on hand.
     fn out_of(&self, args: Range<usize>) -> Option<Statement> {
-        let mut list = accept(self.a, self.list(args))?;
+        let mut list = accept_sure(self.a, self.list(args)).filter(|list| self.tight(list))?;
         for found in &mut list.found {
             found.item.quantity = Some(Ratio::ZERO);
             found.item.fraction = None;
@@ -239,6 +255,11 @@ impl Clause<'_, '_> {
             for found in list.found.iter_mut().filter(|f| f.item.quantity.is_none() && f.item.fraction.is_none() && !f.vague) {
                 found.item.fraction = Some(Ratio::ONE);
             }
+        }
+        let bare = list.found.iter().all(|f| !f.amount && !f.definite && !f.vague && f.item.fraction.is_none());
+        let eaten = matches!(self.word(args.start.saturating_sub(1)), "ate" | "eaten" | "drank" | "cooked");
+        if bare && eaten && !self.a.context.addressed {
+            return None;
         }
         if list.found.iter().any(|f| !f.amount && !f.definite && !f.vague && f.item.fraction.is_none()) && !self.used_plainly(&list) {
             return None;
@@ -516,9 +537,33 @@ impl Clause<'_, '_> {
         for_stock.then(|| self.simple(Intent::ScrapsSaved, args, memory)).flatten()
     }
 
-    fn wanted(&self, args: Range<usize>) -> Option<Statement> {
+    /// "need rice and a lemon"; "i need a coffee" is talk.
+    fn wanted(&self, head: Head, args: Range<usize>) -> Option<Statement> {
         let list = accept_sure(self.a, self.list(args))?;
+        let mine = self.clause.start < head.verb && self.word(head.verb - 1) == "i";
+        let several = list.found.len() > 1 || list.found.iter().any(|f| f.amount && f.item.quantity > Some(Ratio::ONE));
+        if !self.tight(&list) || mine && !several && !self.a.context.addressed {
+            return None;
+        }
         Some(self.statement(Intent::Wanted, list))
+    }
+
+    /// The list is all the clause says: no stray words, nothing of weight behind the names.
+    fn tight(&self, list: &List) -> bool {
+        let heavy = |i: usize| self.a.text.is_word(i) && !self.a.tag(i).is_filler() && !self.a.tag(i).is_preparation() && !self.a.tag(i).is_adverb();
+        list.stray_words(self.a) == 0
+            && list.found.iter().all(|f| {
+                let mut depth = 0;
+                f.trailing.clone().filter(|&i| {
+                    match self.a.text.word(i) {
+                        "(" => depth += 1,
+                        ")" => depth -= 1,
+                        _ => {}
+                    }
+                    depth == 0 && heavy(i) && self.details.at(i).is_none()
+                }).count() <= 1
+                    && !f.trailing.clone().any(|i| matches!(self.a.text.word(i), "if" | "when" | "would" | "will" | "recipe" | "recipes"))
+            })
     }
 
     fn listed(&self, intent: Intent, args: Range<usize>, memory: &mut Memory) -> Option<Statement> {
@@ -582,10 +627,9 @@ impl Clause<'_, '_> {
                     "is" | "are" | "was" | "were" | "it's" | "its" | "they're" | "went" | "goes" | "got" | "took" | "never" | "didn't" | "has"
                         | "have" | "came" | "arrived" | "left" | "gone" | "finished" | "standing" | "stands" | "sits" | "sitting" | "sat"
                         | "in" | "into" | "onto" | "on" | "all" | "used" | "now" | "stood" | "to" | "delivered" | "missing" | "thawing"
-                        | "defrosting" | "open" | "off" | "that's" | "the" | "moved" | "frozen" | "opened" | "out" | "didnt" | "wasn't" | "weren't" | "down" | "demolished" | "eaten"
+                        | "defrosting" | "open" | "off" | "that's" | "moved" | "frozen" | "opened" | "out" | "didnt" | "wasn't" | "weren't" | "down" | "demolished" | "eaten"
                 )
                 && (i > subject || matches!(self.word(i), "it's" | "its" | "they're" | "that's"))
-                && !(self.word(i) == "the" && !self.a.text.is_word(i.saturating_sub(1)))
         });
         let at = verb?;
         let pronoun_subject = matches!(self.word(subject), "it's" | "its" | "they're" | "that's" | "it" | "they" | "those" | "these");
@@ -603,7 +647,7 @@ impl Clause<'_, '_> {
         } else {
             let list = self.list(who);
             let whole = list.found.len() == 1 || list.found.iter().all(|f| f.known);
-            accept(self.a, list).filter(|_| whole)?
+            accept(self.a, list).filter(|list| whole && self.tight(list))?
         };
         let mentions = |words: &[&str]| (at..end).any(|i| words.contains(&self.word(i)));
         let been_out = mentions(&["out"]) && (mentions(&["left", "sat", "sitting", "overnight", "counter", "since", "night", "stood", "been"]));
@@ -613,6 +657,7 @@ impl Clause<'_, '_> {
             return Some(statement);
         }
         let mut list = list;
+        let which = pronoun_subject || list.found.iter().all(|f| f.amount || f.definite || f.vague);
         match self.details.goal() {
             Some(Goal::Water) => {
                 let mut statement = self.statement(Intent::PutInWater, list);
@@ -629,7 +674,7 @@ impl Clause<'_, '_> {
                 return Some(statement);
             }
             Some(Goal::Bag) => return Some(self.statement(Intent::ScrapsSaved, list)),
-            Some(Goal::Dish) if mentions(&["went", "into", "used", "in"]) => return Some(self.statement(Intent::Used, list)),
+            Some(Goal::Dish) if which && mentions(&["went", "into", "used", "in"]) => return Some(self.statement(Intent::Used, list)),
             Some(Goal::List) => return None,
             _ => {}
         }
@@ -678,7 +723,8 @@ impl Clause<'_, '_> {
         }
         if let Some(place) = self.details.place(Way::To).cloned() {
             let past = mentions(&["was", "were"]);
-            if past {
+            let stated = mentions(&["is", "are", "it's", "they're", "its", "went", "now", "moved", "gone"]);
+            if past || !(which || stated) || patterns::has_price(&self.details) {
                 return None;
             }
             let freezer = place == Place::Freezer;
@@ -702,7 +748,7 @@ impl Clause<'_, '_> {
         let mut list = List::default();
         for item in &memory.items {
             let item = Item { food: item.food.clone(), name: item.name.clone(), part: item.part.clone(), form: item.form, ..Item::default() };
-            list.found.push(Found { item, known: true, homonym: false, amount: false, vague: false, definite: true, tokens: at..at, trailing: at..at });
+            list.found.push(Found { item, known: true, holds_food: true, homonym: false, amount: false, vague: false, definite: true, tokens: at..at, trailing: at..at });
         }
         Some(list)
     }
@@ -721,6 +767,17 @@ impl Clause<'_, '_> {
             return Some(statement);
         }
         let list = self.list(self.clause.clone());
+        // "3 leeks from the market": bought, without a verb.
+        let bought = source(self.a, self.clause.clone());
+        if let Some(at) = bought {
+            let list = self.list(self.clause.start..at);
+            let tail = self.list(at..self.clause.end);
+            let plain = list.stray.is_empty() && tail.found.is_empty() && list.found.iter().all(|f| f.amount || f.known);
+            let told = list.found.iter().any(|f| f.amount) && list.found.iter().any(|f| f.known);
+            if plain && told && let Some(list) = accept(self.a, list) {
+                return Some(self.statement(Intent::Acquired, list));
+            }
+        }
         if self.clause.clone().any(|i| self.a.tag(i).is_subject() || self.a.tag(i).is_stop() && self.details.at(i).is_none()) {
             return None;
         }
@@ -747,6 +804,19 @@ fn continues(intent: Intent) -> bool {
         Intent::Acquired | Intent::Used | Intent::Discarded | Intent::Counted | Intent::Preserved | Intent::Given | Intent::Wanted
             | Intent::ScrapsSaved | Intent::NotReceived
     )
+}
+
+/// "from the market", "from the shop": where a purchase came from.
+fn source(a: &Analysis<'_>, range: Range<usize>) -> Option<usize> {
+    range.clone().find(|&i| {
+        let at = i + 1 + usize::from(a.tag(i + 1).is_determiner());
+        matches!(a.text.word(i), "from" | "at")
+            && matches!(
+                a.text.word(at),
+                "market" | "shop" | "store" | "supermarket" | "greengrocer" | "greengrocers" | "grocer" | "grocers" | "farm" | "stall" | "butcher"
+                    | "butchers" | "baker" | "bakery" | "garden" | "allotment" | "farmers" | "plot" | "greenhouse" | "grocery" | "deli" | "stand" | "orchard"
+            )
+    })
 }
 
 fn to_all(statement: &mut Statement, to: Destination) {
@@ -790,7 +860,10 @@ fn portion_only(found: &Found) -> bool {
 
 /// The list when it is about food: at least one item surely food; what is surely none falls out.
 pub fn accept(a: &Analysis<'_>, list: List) -> Option<List> {
-    keep(a, list, |f| f.known && (!f.homonym || f.amount || f.definite) || measured(a, f))
+    keep(a, list, |f| {
+        let said = f.amount || f.definite || f.vague || f.item.price.is_some();
+        f.known && (!f.homonym || said) || f.holds_food && f.amount || measured(a, f)
+    })
 }
 
 /// As [`accept`], but a known food without homonyms must be there.

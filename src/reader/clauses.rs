@@ -97,7 +97,7 @@ pub fn clauses(a: &Analysis<'_>, sentence: Range<usize>) -> Vec<Range<usize>> {
 pub fn is_joint(a: &Analysis<'_>, i: usize) -> bool {
     match a.text.kind(i) {
         Some(Kind::Newline | Kind::Emoji) => true,
-        Some(Kind::Mark) => matches!(a.text.word(i), "," | "-" | "&" | "+" | ":" | "/" | "•" | "*" | "·" | ")") && !a.text.is_glued(i + 1),
+        Some(Kind::Mark) => matches!(a.text.word(i), "," | "-" | "&" | "+" | ":" | "/" | "•" | "*" | "·") && !a.text.is_glued(i + 1),
         Some(Kind::Word) => {
             matches!(a.text.word(i), "and" | "but" | "then" | "so" | "plus" | "also" | "while" | "comma")
                 && a.food_at(i).is_none()

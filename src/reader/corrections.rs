@@ -51,12 +51,12 @@ fn opened(a: &Analysis<'_>, sentence: Range<usize>, memory: &mut Memory) -> Opti
     let short = list.found.iter().all(|f| f.amount || f.known);
     if let Some(list) = accept(a, list) {
         let amount = list.found.iter().any(|f| f.amount);
-        if !short || !amount && !matches!(w(sentence.start), "sorry" | "i" | "correction" | "oops" | "no" | "meant" | "whoops") {
+        if !short || !amount && !matches!(w(sentence.start), "i" | "correction" | "no" | "meant" | "make") {
             return None;
         }
         // "no, we had eggs" is talk: a correction names its food at once.
         let first = list.found.first()?;
-        if first.tokens.start > i + 1 || list.stray_words(a) > 1 {
+        if first.tokens.start != i || list.stray_words(a) > 0 {
             return None;
         }
         statement.items = list.items();

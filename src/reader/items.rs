@@ -20,6 +20,8 @@ pub struct Found {
     pub item: Item,
     /// The name holds a food the lexicon knows.
     pub known: bool,
+    /// A known food stands somewhere in the name ("apple foobar").
+    pub holds_food: bool,
     /// Known only as a word that means other things too.
     pub homonym: bool,
     /// An amount with a number or a measuring unit was said.
@@ -138,7 +140,7 @@ pub fn read_one(a: &Analysis<'_>, start: usize, end: usize, details: &Details) -
     let w = |i: usize| if i < end { a.text.word(i) } else { "" };
     let mut i = start;
     // "juice of 1/2 lemon"
-    if matches!(w(i), "juice" | "zest" | "rind" | "peel" | "grated zest") && w(i + 1) == "of"
+    if matches!(w(i), "juice" | "zest" | "rind" | "peel" | "seeds" | "leaves" | "kernels" | "pulp") && matches!(w(i + 1), "of" | "from")
         && amounts::read(a, i + 2, end).is_some()
     {
         i += 2;
@@ -170,6 +172,18 @@ pub fn read_one(a: &Analysis<'_>, start: usize, end: usize, details: &Details) -
     let mut next = name.range.end;
     trailing_unit(a, &mut amount, &mut name);
     trailing_amount(a, &mut amount, &mut next, end, details);
+    // "2 cool whip (cartons of)"
+    if amount.unit.is_none() && amount.counted && w(next) == "(" && matches!(w(next + 2), "of" | ")" | ",") {
+        amount.unit = a.tag(next + 1).unit;
+        if amount.unit.is_none() && amounts::is_odd_unit(w(next + 1)) {
+            amount.odd_unit = Some(w(next + 1).to_owned());
+        }
+    }
+    // "4 ounces Coco Lopez (cream of coconut)": the parenthesis names the food.
+    let unknown = !name.words.iter().any(|&k| a.food_at(k).is_some());
+    if unknown && w(next) == "(" && let Some(food) = a.food_at(next + 1).filter(|f| w(f.tokens.end) == ")") {
+        name = Name { range: food.tokens.clone(), words: food.tokens.clone().collect() };
+    }
     let mut found = build(a, &amount, &name);
     found.definite = definite || amount.fraction.is_some();
     found.tokens = start..next;
@@ -240,7 +254,7 @@ impl Name {
 
     fn step(&self, a: &Analysis<'_>, i: usize, end: usize, has_food: bool) -> Step {
         let word = a.text.word(i);
-        let started = self.words.iter().any(|&k| !a.tag(k).is_quality());
+        let started = self.words.iter().any(|&k| !a.tag(k).is_quality() && a.text.word(k) != "or");
         match a.text.kind(i) {
             Some(Kind::Word) => {}
             Some(Kind::Mark) => return self.step_mark(a, i, end, started),
@@ -261,12 +275,20 @@ impl Name {
             "of" if has_food || started => return Step::Take,
             "or" if !has_food => return Step::Take,
             "or" if amounts::read(a, i + 1, end).is_some_and(|x| x.counted) => return Step::Stop,
-            "or" if a.food_at(i + 1).is_some() || (a.tag(i + 1).is_quality() && a.food_at(i + 2).is_some()) => {
+            "or" if alternative(a, i + 1, end) => return Step::Take,
+            // The words of an alternative up to its food: "or other tubular pasta".
+            _ if self.words.last().is_some_and(|&k| a.text.word(k) == "or" && started) => return Step::Take,
+            _ if self.in_alternative(a) && !tag.is_stop() => return Step::Take,
+            "and" | "&" if !started => return Step::Skip(1),
+            "with" if has_food && amounts::read(a, i + 1, end).is_none() && alternative(a, i + 1, end.min(i + 4)) => {
                 return Step::Take;
             }
-            "and" | "&" if !started => return Step::Skip(1),
+            "in" if has_food && matches!(a.text.word(i + 1), "juice" | "oil" | "brine" | "syrup" | "vinegar" | "tomato") => {
+                return Step::Take;
+            }
             "and" | "plus" | "then" | "with" => return Step::Stop,
             "comma" | "stop" if started => return Step::Stop,
+            "x" if a.text.number(i + 1).is_some() => return Step::Stop,
             _ => {}
         }
         if tag.is_size() || tag.is_preparation() || tag.is_adverb() {
@@ -282,6 +304,12 @@ impl Name {
             return if started { Step::Stop } else { Step::Skip(1) };
         }
         Step::Take
+    }
+
+    /// An "or" was taken and its food has not come yet.
+    fn in_alternative(&self, a: &Analysis<'_>) -> bool {
+        let or = self.words.iter().rposition(|&k| a.text.word(k) == "or");
+        or.is_some_and(|at| at > 0 && !self.words[at..].iter().any(|&k| a.food_at(k).is_some()))
     }
 
     fn step_mark(&self, a: &Analysis<'_>, i: usize, end: usize, started: bool) -> Step {
@@ -306,6 +334,19 @@ enum Step {
     Stop,
 }
 
+/// A food within a few words after "or", with no stop or amount in between.
+fn alternative(a: &Analysis<'_>, start: usize, end: usize) -> bool {
+    for i in start..end.min(start + 6) {
+        if a.food_at(i).is_some() {
+            return true;
+        }
+        if a.text.kind(i) != Some(Kind::Word) || a.tag(i).is_stop() || a.tag(i).is_subject() || a.tag(i).is_pronoun() {
+            return false;
+        }
+    }
+    false
+}
+
 /// "2 garlic cloves": the last word is the unit.
 fn trailing_unit(a: &Analysis<'_>, amount: &mut Amount, name: &mut Name) {
     if amount.unit.is_some() || amount.quantity.is_none() || name.words.len() < 2 {
@@ -314,6 +355,11 @@ fn trailing_unit(a: &Analysis<'_>, amount: &mut Amount, name: &mut Name) {
     let Some(&last) = name.words.last() else { return };
     let long_food = a.food_at(last).is_some_and(|f| f.tokens.len() > 1);
     let food_before = a.food_at(name.words[name.words.len() - 2]).is_some();
+    if food_before && !long_food && matches!(a.text.word(last), "strand" | "strands" | "thread" | "threads" | "segment" | "segments") {
+        amount.odd_unit = Some(a.text.word(last).to_owned());
+        name.words.pop();
+        return;
+    }
     if a.tag(last).is_trailing_unit() && !long_food && food_before {
         amount.unit = a.tag(last).unit;
         name.words.pop();
@@ -378,22 +424,25 @@ fn build(a: &Analysis<'_>, amount: &Amount, name: &Name) -> Found {
         size: amount.size,
         ..Item::default()
     };
-    let (mut known, mut homonym) = (false, false);
+    let (mut holds_food, mut homonym) = (false, false);
     for &k in &name.words {
         if let Some(food) = a.food_at(k).filter(|f| f.tokens.start == k) {
             let entry = a.lexicon.entry(food.entry);
-            homonym = entry.homonym && !known;
-            known = true;
+            homonym = entry.homonym && (!holds_food || homonym);
+            holds_food = true;
         }
     }
+    let mut known = holds_food;
     if let Some(&last) = name.words.last() {
         name_food(a, &mut item, name, last);
+        known = holds_food && (a.food_at(last).is_some() || heads_food(a.text.word(last)));
     }
     item.name = spell(a, name);
     item.form = item.form.or_else(|| said_form(a, name));
     Found {
         item,
         known,
+        holds_food,
         homonym,
         amount: amount.counted || amount.unit.is_some(),
         vague: amount.vague,
@@ -405,6 +454,9 @@ fn build(a: &Analysis<'_>, amount: &Amount, name: &Name) -> Found {
 
 /// The food and the part a name means: the food at its end, or the food before a part's word.
 fn name_food(a: &Analysis<'_>, item: &mut Item, name: &Name, last: usize) {
+    // "yogurt with honey" is yogurt, "peaches in syrup" are peaches.
+    let cut = name.words.iter().position(|&k| matches!(a.text.word(k), "with" | "in")).filter(|&at| at > 0);
+    let last = cut.map_or(last, |at| name.words[at - 1]);
     let of_entry = |k: usize| a.food_at(k).map(|f| a.lexicon.entry(f.entry));
     if let Some(entry) = of_entry(last) {
         item.food = entry.food.clone();
@@ -417,6 +469,20 @@ fn name_food(a: &Analysis<'_>, item: &mut Item, name: &Name, last: usize) {
         item.part = Some(part.to_owned());
         item.food = of_entry(name.words[name.words.len() - 2]).and_then(|e| e.food.clone());
     }
+}
+
+/// Words that stand behind a food and still mean it: parts, cuts, shapes.
+fn heads_food(word: &str) -> bool {
+    part(word).is_some()
+        || matches!(
+            word,
+            "fillet" | "fillets" | "steak" | "steaks" | "breast" | "breasts" | "thigh" | "thighs" | "wing" | "wings" | "leg" | "legs"
+                | "florets" | "floret" | "hearts" | "heart" | "chunks" | "pieces" | "halves" | "strips" | "rings" | "bits" | "crumbs"
+                | "flakes" | "granules" | "cubes" | "wedges" | "slices" | "spears" | "tips" | "buds" | "nibs" | "chips" | "bars" | "cups"
+                | "tenders" | "nuggets" | "cutlets" | "patties" | "balls" | "sticks" | "straws" | "puffs" | "buns" | "rolls" | "loaf"
+                | "liquor" | "blend" | "meal" | "segments" | "strands" | "threads" | "shavings" | "crisps" | "cakes" | "pickles"
+                | "jelly" | "singles" | "roast" | "ribs" | "head" | "heads" | "bulb" | "bulbs" | "cobs" | "ears" | "bunch" | "drink"
+        )
 }
 
 /// The rule set's word for a part people name.
@@ -457,6 +523,12 @@ fn spell(a: &Analysis<'_>, name: &Name) -> String {
         }
         out.extend(a.text.slice(k..k + 1).chars().flat_map(char::to_lowercase));
     }
+    // "milk's all gone": the verb is no part of the name.
+    for ending in ["'s", "\u{2019}s"] {
+        if out.ends_with(ending) {
+            out.truncate(out.len() - ending.len());
+        }
+    }
     out
 }
 
@@ -487,7 +559,7 @@ fn is_separator(a: &Analysis<'_>, i: usize) -> bool {
 }
 
 fn is_joint(word: &str) -> bool {
-    matches!(word, "and" | "&" | "+" | "plus" | "then" | "with" | "comma" | "also" | "n")
+    matches!(word, "and" | "&" | "+" | "plus" | "then" | "comma" | "also" | "n")
 }
 
 /// Where the words after a name stop trailing it: at the next item, detail or break.
@@ -501,7 +573,8 @@ fn trailing_end(a: &Analysis<'_>, start: usize, end: usize, details: &Details) -
             i = next;
             continue;
         }
-        if (is_separator(a, i) || is_joint(a.text.word(i))) && starts_item(a, i + 1, end, details) {
+        let with = a.text.word(i) == "with" && amounts::read(a, i + 1, end).is_some_and(|m| m.counted);
+        if (is_separator(a, i) || is_joint(a.text.word(i)) || with) && starts_item(a, i + 1, end, details) {
             return i;
         }
         i += 1;
@@ -535,7 +608,7 @@ pub fn starts_item(a: &Analysis<'_>, start: usize, end: usize, details: &Details
         let after = w(amount.end);
         let name = Name::read(a, amount.end, end, details);
         let size = amount.unit == Some(crate::units::Unit::Inch);
-        return !size && !matches!(after, "more" | "extra" | "for" | "if" | "to" | "long" | "thick" | "wide" | "total")
+        return !size && !matches!(after, "more" | "for" | "if" | "to" | "total")
             && (!name.is_empty() || unit_as_name(a, &amount, end).is_some());
     }
     while a.tag(i).is_determiner() && i < end {
@@ -559,7 +632,8 @@ fn food_ahead(a: &Analysis<'_>, start: usize, end: usize, details: &Details) -> 
         }
         if a.food_at(i).is_some_and(|f| f.tokens.start == i) {
             let next = a.food_at(i).map_or(i + 1, |f| f.tokens.end);
-            return a.text.word(next) != "or" || a.food_at(next + 1).is_none();
+            let dangling = a.text.word(next) == "of" && !a.text.is_word(next + 1);
+            return !dangling && (a.text.word(next) != "or" || a.food_at(next + 1).is_none());
         }
         let tag = a.tag(i);
         if a.text.kind(i) != Some(Kind::Word) || tag.is_stop() || is_joint(a.text.word(i)) || tag.is_filler() && !tag.is_quality() {

@@ -55,18 +55,31 @@ impl Phrase<'_, '_> {
             if !matches!(word, "fridge" | "freezer" | "refrigerator" | "second" | "outside" | "garage" | "chest" | "spare") {
                 return None;
             }
-            super::vocabulary::place(word, next).map(|(place, _)| place)
+            let (place, length) = super::vocabulary::place(word, next)?;
+            (matches!(word, "fridge" | "freezer" | "refrigerator") || length == 2).then_some(place)
         });
+        let told = self.any(&["report", "turn", "switch", "provider", "company", "bill", "app", "update", "check", "my", "call"]);
         let has_food = self.a.foods_in(self.clause.clone()).next().is_some();
         let gone = self.any(&["off", "out", "gone", "cut", "outage", "died", "dead", "broke", "broken", "failed", "failing", "unplugged", "down",
             "defrosted", "stopped", "tripped", "packed", "went", "failure", "blackout", "busted", "conked"]);
         let working = self.any(&["working"]) && self.any(&["not", "isn't", "wasn't", "stopped", "isnt", "wasnt"]);
         let open = self.any(&["open", "ajar"]) && self.any(&["door", "left", "was"]) && device.is_some();
         let back = power && self.any(&["back"]) || device.is_some() && self.has(&["back", "on"]);
-        if has_food || self.len() > 14 {
+        if has_food || told || self.len() > 12 {
             return None;
         }
-        let blackout = self.any(&["blackout"]) || power && (gone || self.any(&["no", "lost"]));
+        let power_gone = self.clause.clone().any(|i| {
+            let w = |k: usize| self.a.text.word(i + k);
+            let name = matches!(w(0), "power" | "power's" | "electricity" | "electricity's" | "electric" | "mains");
+            let verb = usize::from(matches!(w(1), "is" | "has" | "was" | "just" | "went" | "has"));
+            let state = |k: usize| matches!(w(k), "out" | "off" | "gone" | "cut" | "outage" | "failure" | "down" | "failed" | "went" | "died" | "been");
+            let end = |k: usize| i + k + 1 >= self.clause.end || matches!(w(k + 1), "for" | "since" | "again" | "from" | "all" | "in" | "last" | "at" | "out" | "off")
+                || self.a.text.number(i + k + 1).is_some() || !self.a.text.is_word(i + k + 1) || days::at(self.a, i + k + 1..self.clause.end, Facing::Past).is_some();
+            name && (state(1 + verb) && end(1 + verb) || verb == 1 && state(3) && end(3))
+        });
+        let blackout = self.any(&["blackout"]) && self.len() < 6
+            || power_gone
+            || power && (self.has(&["no", "power"]) || self.has(&["lost", "power"]) || self.has(&["no", "electricity"]));
         let failed = device.is_some() && (gone || working || open) && !self.any(&["ice", "magnet"]) && !details_of_food(self.a, &self.clause);
         if !blackout && !failed && !back {
             return None;
@@ -166,7 +179,7 @@ impl Phrase<'_, '_> {
             || self.has(&["shop", "on"]) || self.any(&["shopping"]) && self.any(&["going", "next", "is", "doing", "trip", "go"])
             || self.has(&["big", "shop"]) || self.has(&["market", "day"]) || self.has(&["shopping", "day"])
             || self.has(&["shop", "day"]) || self.has(&["shop", "moved"]) || self.has(&["to", "the", "shop"]) && self.any(&["going", "i'll", "we'll"]);
-        let list = self.any(&["list", "bag", "closed", "shut", "opens", "open", "sold", "out", "trolley", "centre", "center", "mall", "online"]);
+        let list = self.any(&["list", "bag", "closed", "shut", "opens", "open", "sold", "out", "trolley", "centre", "center", "mall", "online", "remind", "reminder", "channel", "cart"]);
         if !shop || list || self.len() > 10 || self.a.foods_in(self.clause.clone()).next().is_some() {
             return None;
         }

@@ -118,11 +118,23 @@ pub fn read_across(a: &Analysis<'_>, sentences: &[Sentence]) -> Option<Statement
     read_question(a, before[0].tokens.start..last.tokens.end)
 }
 
+/// A short message whose sentences say nothing apart but ask something together ("Cookie dough
+/// between batches - refrigerate? Or no?").
+pub fn read_whole(a: &Analysis<'_>, sentences: &[Sentence]) -> Option<Statement> {
+    let short = (2..=3).contains(&sentences.len()) && a.text.len() <= 30;
+    let asked = sentences.iter().any(|sentence| sentence.asked);
+    let sure = a.foods.iter().any(|food| !food.fuzzy && !a.lexicon.entry(food.entry).homonym);
+    if !(short && asked && sure) {
+        return None;
+    }
+    read_question(a, sentences[0].tokens.start..sentences[sentences.len() - 1].tokens.end)
+}
+
 impl<'a> Question<'a> {
     pub fn new(a: &'a Analysis<'a>, range: Range<usize>) -> Question<'a> {
         let mut seen = Sighted::new(&a.text, range.clone());
         let foods = subject::foods(a, range.clone(), &seen);
-        for food in &foods {
+        for food in foods.iter().filter(|food| food.sure) {
             seen.forget(food.tokens.clone());
         }
         drop_nouns(a, &range, &mut seen);
@@ -197,7 +209,11 @@ impl<'a> Question<'a> {
             Class::Ripe,
             Class::Refrigerate,
             Class::Expire,
-        ]) || self.says(&["how long", "freeze"])
+            Class::Freeze,
+            Class::Store,
+            Class::LeftOut,
+        ]) || self.says(&["how long"])
+            || (self.has(Class::Condition) && self.any(&[Class::Okay, Class::Eat]))
     }
 
     /// A food, or an unknown noun in a sentence that can only be about food.
@@ -278,7 +294,7 @@ fn asks(a: &Analysis<'_>, range: Range<usize>, foods: &[Subject]) -> bool {
         &["is", "that"], &["are", "these"], &["are", "those"], &["do", "i"], &["should", "i"],
         &["should", "we"], &["want", "to", "know"], &["need", "to", "know"],
         &["got", "to", "know"], &["like", "to", "know"], &["wondering"], &["tell", "me"],
-        &["let", "me", "know"], &["can", "is"], &["is", "till"], &["when"], &["what"],
+        &["let", "me", "know"], &["can", "is"], &["is", "till"],
         &["still", "ok"], &["still", "okay"], &["still", "good"], &["still", "safe"],
         &["still", "fine"], &["still", "edible"], &["still", "usable"],
     ];
@@ -290,6 +306,7 @@ fn asks(a: &Analysis<'_>, range: Range<usize>, foods: &[Subject]) -> bool {
         first += 1;
     }
     OPENERS.contains(&text.word(first))
+        || range.end.checked_sub(1).is_some_and(|last| last > first && text.word(last) == "when")
         || range.clone().any(|i| text.word(i) == "?")
         || text.word(range.end) == "?"
         || foods.iter().any(|food| {

@@ -64,6 +64,13 @@ pub enum Act {
     Spent,
 }
 
+impl Act {
+    /// Verbs whose past form also describes a food ("roasted peppers", "canned tomatoes").
+    pub fn describes(self) -> bool {
+        matches!(self, Act::Cooked | Act::Kept | Act::Cut | Act::Blanched | Act::Dried | Act::Froze | Act::Thawed | Act::Opened)
+    }
+}
+
 /// A verb phrase in its clause.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Head {
@@ -72,14 +79,14 @@ pub struct Head {
     pub verb: usize,
     /// The first token after the verb phrase.
     pub args: usize,
-    /// Said of the person who speaks or of the household ("we", no subject).
-    pub own: bool,
+    /// A person of the household was named or spoke ("i", "mum"); no subject is none.
+    pub subject: bool,
 }
 
 /// The head of the clause that begins at `start`, after its lead.
 pub fn head(a: &Analysis<'_>, start: usize, end: usize) -> Option<Head> {
     let lead = skip_lead(a, start, end);
-    verb(a, lead.end, end, lead.has).map(|(act, args)| Head { act, verb: lead.end, args, own: lead.own })
+    verb(a, lead.end, end, lead.has).map(|(act, args)| Head { act, verb: lead.end, args, subject: lead.subject })
 }
 
 /// Whether a clause of its own opens at `start`.
@@ -136,14 +143,14 @@ fn predicate_ahead(a: &Analysis<'_>, start: usize, end: usize) -> bool {
 /// What stands before the verb.
 struct Lead {
     end: usize,
-    own: bool,
+    subject: bool,
     /// A form of "have" just before the verb.
     has: bool,
 }
 
 fn skip_lead(a: &Analysis<'_>, start: usize, end: usize) -> Lead {
     let w = |i: usize| if i < end { a.text.word(i) } else { "" };
-    let mut lead = Lead { end: start, own: true, has: false };
+    let mut lead = Lead { end: start, subject: false, has: false };
     let mut i = start;
     let mut words = 0;
     while i < end && words < 10 {
@@ -165,14 +172,18 @@ fn skip_lead(a: &Analysis<'_>, start: usize, end: usize) -> Lead {
         }
         let tag = a.tag(i);
         match w(i) {
-            "i've" | "we've" | "ive" | "weve" | "he's" | "she's" | "they've" => lead.has = true,
+            "i've" | "we've" | "ive" | "weve" | "he's" | "she's" => {
+                lead.has = true;
+                lead.subject = true;
+            }
             "," | "-" | ":" | "!" | "." | "\n" | "*" | "•" | "·" | "@" | "#" | ">" => {}
             "and" | "so" | "then" | "but" | "&" | "+" if i == start || words < 2 => {}
             "did" | "do" if matches!(w(i + 1), "not") => {}
-            "my" | "the" if a.tag(i + 1).is_subject() => lead.own = true,
-            _ if tag.is_filler() || tag.is_subject() => {}
+            "my" | "the" if a.tag(i + 1).is_subject() => {}
+            _ if tag.is_subject() => lead.subject = true,
+            _ if tag.is_filler() => {}
             _ if a.text.kind(i) == Some(Kind::Emoji) => {}
-            _ if is_name(a, i) => lead.own = false,
+            _ if is_name(a, i) => lead.subject = true,
             _ => break,
         }
         i += 1;
@@ -286,13 +297,13 @@ fn verb(a: &Analysis<'_>, i: usize, end: usize, has: bool) -> Option<(Act, usize
         },
         "emptied" | "killed" if matches!(next, "the" | "off") => (Finished, if next == "off" { 2 } else { 1 }),
         "went" if next == "through" => (Used, 2),
+        "had" if next == "to" => (Threw, 2),
         "had" => (Had, 1),
         "took" => (Took, 1),
         "took:" => (Took, 1),
         "tossed" | "chucked" | "threw" | "thrown" | "ditched" | "dumped" | "scrapped" | "discarded" | "trashed" | "jettisoned" | "lobbed" => {
             (Threw, particle(next, &["out", "away", "in"]).min(if next == "in" { 1 } else { 2 }))
         }
-        "had" if next == "to" => (Threw, 2),
         "binned" => (Binned, 1),
         "lost" if a.tag(i + 1).is_determiner() || a.text.number(i + 1).is_some() || a.food_at(i + 1).is_some() => (Threw, 1),
         "composted" => (Composted, 1),
@@ -328,7 +339,7 @@ fn verb(a: &Analysis<'_>, i: usize, end: usize, has: bool) -> Option<(Act, usize
             (Cut, particle(next, &["up", "open", "into"]).min(if next == "into" { 1 } else { 2 }))
         }
         "wilted" | "blanched" | "sauteed" | "braised" | "pureed" | "mashed" | "stewed" | "washed" | "podded" | "shelled" => (Blanched, particle(next, &["down"])),
-        "put" | "popped" | "stuck" | "stashed" | "shoved" | "stored" | "placed" | "threw" | "added" | "stowed" | "parked" | "laid" | "tucked" | "hung" | "stacked" => match (next, w(i + 2)) {
+        "put" | "popped" | "stuck" | "stashed" | "shoved" | "stored" | "placed" | "added" | "stowed" | "parked" | "laid" | "tucked" | "hung" | "stacked" => match (next, w(i + 2)) {
             ("away", _) => (PutAway, 2),
             ("everything" | "all", "away") => (PutAway, 3),
             _ => (Put, 1),
@@ -347,9 +358,8 @@ fn verb(a: &Analysis<'_>, i: usize, end: usize, has: bool) -> Option<(Act, usize
         "stood" => (Stood, 1),
         "changed" | "swapped-out" | "refreshed" | "renewed" | "replaced" | "freshened" => (Changed, 1),
         "topped" if next == "up" => (Changed, 2),
-        "did" => (Did, 1),
         "saved" | "kept" | "bagged-up" => (Saved, 1),
-        "need" | "needs" | "needed" => match next {
+        "need" => match next {
             "to" => match w(i + 2) {
                 "buy" | "get" | "grab" | "order" | "restock" => (Need, 3),
                 "pick" if w(i + 3) == "up" => (Need, 4),

@@ -281,7 +281,7 @@ const CLASSES: &[(u32, &str)] = &[
     (
         TRAILING_UNIT,
         "clove cloves stalk stalks sprig sprigs rib ribs bulb bulbs head heads ear ears cob cobs spear \
-         spears wedge wedges slice slices bunch bunches loaf loaves",
+         spears wedge wedges slice slices bunch bunches loaf loaves leaf leaves cube cubes",
     ),
     (
         NOT_FOOD,
@@ -316,15 +316,15 @@ pub fn place(word: &str, next: &str) -> Option<(Place, usize)> {
         "fruit" if next == "bowl" => return Some((Place::Counter, 2)),
         "pantry" | "larder" | "cupboard" | "cabinet" | "cool_dark" => Place::CoolDark,
         "ground" | "garden" | "bed" => Place::InGround,
-        "cellar" | "basement" | "porch" | "garage" | "shed" | "balcony" | "attic" | "hallway"
-        | "cooler" | "larder's" => Place::Own(word.to_owned()),
-        "root" if next == "cellar" => return Some((Place::Own("cellar".to_owned()), 2)),
         "second" | "outside" | "garage" | "spare" | "basement" | "downstairs" | "big"
             if matches!(next, "fridge" | "freezer") =>
         {
             let own = Place::Own(format!("{word} {next}"));
             return Some((own, 2));
         }
+        "cellar" | "basement" | "porch" | "garage" | "shed" | "balcony" | "attic" | "hallway"
+        | "cooler" | "larder's" => Place::Own(word.to_owned()),
+        "root" if next == "cellar" => return Some((Place::Own("cellar".to_owned()), 2)),
         _ => return None,
     };
     Some((place, 1))

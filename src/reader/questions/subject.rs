@@ -27,6 +27,10 @@ pub fn foods(a: &Analysis<'_>, range: Range<usize>, seen: &Sighted) -> Vec<Subje
         if span.fuzzy && span.tokens.clone().any(|i| seen.known(i)) {
             continue;
         }
+        // The date on a label is no fruit.
+        if a.text.has(span.tokens.start, &["date"]) {
+            continue;
+        }
         let said: Vec<&str> = span.tokens.clone().map(|i| a.text.word(i)).collect();
         let name = if span.fuzzy { entry.name.clone() } else { said.join(" ") };
         let sure = !entry.homonym && !span.fuzzy;
