@@ -223,7 +223,11 @@ impl<'a> Asked<'a> {
             .map(|statement| Question {
                 intent: statement.intent,
                 statement: Some(statement),
-                subjects: statement.items.iter().flat_map(|item| subjects(cx, item)).collect(),
+                subjects: statement
+                    .items
+                    .iter()
+                    .flat_map(|item| subjects(cx, scan, item))
+                    .collect(),
             })
             .collect();
         let named = |q: &Question<'_>, food: &Food| {
@@ -249,9 +253,12 @@ impl<'a> Asked<'a> {
                     first.subjects.extend(missed.into_iter().filter(|s| s.is_hazard()));
                 }
             }
-            None if scan.asks_for_care() || missed.iter().any(Subject::is_hazard) => {
+            // Not read as a question, and yet about food: whether it may still be eaten is what
+            // must not go unanswered.
+            None if !missed.is_empty() && !tells(cx.statements) || scan.asks_for_care() => {
+                let statement = cx.statements.first();
                 let intent = Intent::AskCondition;
-                questions.push(Question { intent, statement: None, subjects: missed });
+                questions.push(Question { intent, statement, subjects: missed });
             }
             None => {}
         }
@@ -264,7 +271,13 @@ impl<'a> Asked<'a> {
                 question.subjects.retain(|s| s.food.is_some() || scan.holds(&s.name));
             }
         }
-        Asked { cx, scan, say: cx.wording.answers(), today: cx.now.day(cx.settings.zone), questions }
+        Asked {
+            cx,
+            scan,
+            say: cx.wording.answers(),
+            today: cx.now.day(cx.settings.zone),
+            questions,
+        }
     }
 
     /// Every finding on every question.
@@ -272,6 +285,10 @@ impl<'a> Asked<'a> {
         let mut findings: Vec<Finding> = self.questions.iter().flat_map(|q| self.on(q)).collect();
         if !self.questions.is_empty() {
             findings.extend(self.dangers());
+        }
+        if findings.is_empty() {
+            // Nothing said that changes the food as such.
+            findings.extend(self.foods().map(|food| self.whole(food)));
         }
         findings
     }
@@ -379,6 +396,26 @@ impl<'a> Asked<'a> {
     }
 }
 
+/// Whether the message only tells what happened, with nothing in it that grows old.
+fn tells(statements: &[Statement]) -> bool {
+    let ages = |s: &Statement| {
+        matches!(s.intent, Intent::Opened | Intent::Prepared | Intent::Thawed | Intent::None)
+    };
+    !statements.is_empty() && !statements.iter().any(ages)
+}
+
+impl Food {
+    /// The food as said in a sentence: pieces in the plural, a mass in the singular.
+    fn noun(&self) -> &str {
+        use crate::rules::Kind::{Allium, Egg, Fruit, Legume, Mushroom, NutSeed, Root, Vegetable};
+        let pieces = matches!(
+            self.kind,
+            Allium | Egg | Fruit | Legume | Mushroom | NutSeed | Root | Vegetable
+        );
+        if pieces { &self.plural } else { &self.name }
+    }
+}
+
 impl<'a> Subject<'a> {
     fn of(food: &'a Food) -> Subject<'a> {
         Subject {
@@ -397,12 +434,12 @@ impl<'a> Subject<'a> {
 
     /// "carrots", or the person's own word.
     fn what(&self) -> &str {
-        self.food.map_or(self.name.as_str(), |food| food.plural.as_str())
+        self.food.map_or(self.name.as_str(), Food::noun)
     }
 }
 
 /// The foods an item may mean: one, several that share the name, or none.
-fn subjects<'a>(cx: &Context<'a>, item: &Item) -> Vec<Subject<'a>> {
+fn subjects<'a>(cx: &Context<'a>, scan: &Scan<'a>, item: &Item) -> Vec<Subject<'a>> {
     // "Can you ...": the helping verb is no tin.
     if item.name == "can" {
         return Vec::new();
@@ -413,7 +450,11 @@ fn subjects<'a>(cx: &Context<'a>, item: &Item) -> Vec<Subject<'a>> {
         None => match cx.rules.find(&item.name) {
             Found::One(food) => vec![Some(food)],
             Found::Ambiguous(foods) => foods.into_iter().map(Some).collect(),
-            Found::None => vec![None],
+            // A food inside the words taken for a name ("potato leaves").
+            Found::None => match scan.foods_within(&item.name) {
+                foods if foods.is_empty() => vec![None],
+                foods => foods.into_iter().map(Some).collect(),
+            },
         },
     };
     let subject = |food: Option<&'a Food>| Subject {

@@ -92,18 +92,12 @@ impl<'a> Asked<'a> {
                 let elapsed = self.say.elapsed_days(days);
                 let place = self.say.place(&at.place);
                 let lead = self.say.age_unknown(what, place, elapsed);
-                Finding::new(Verdict::Unknown, food.plural.clone(), lead)
+                Finding::new(Verdict::Unknown, food.noun().to_owned(), lead)
             }
         }
     }
 
-    fn against_limit(
-        &self,
-        food: &Food,
-        at: &Standing,
-        limit: &SafetyLimit,
-        days: i64,
-    ) -> Finding {
+    fn against_limit(&self, food: &Food, at: &Standing, limit: &SafetyLimit, days: i64) -> Finding {
         let start = self.today.plus(-days);
         let last = last_day(limit, start);
         let what = self.named(food, at.form);
@@ -117,12 +111,11 @@ impl<'a> Asked<'a> {
             let day = self.say.day_seen(last, self.today);
             (Verdict::Use, self.say.age_within_limit(what.as_str(), day, rule, elapsed))
         };
-        let mut finding = Finding::new(verdict, food.plural.clone(), lead).cite(limit.cite);
+        let mut finding = Finding::new(verdict, food.noun().to_owned(), lead).cite(limit.cite);
         if verdict == Verdict::Use {
             finding.push(self.say.slime_check());
         }
-        let sum =
-            self.say.sum_age(what, start.to_string(), days + 1, last.to_string());
+        let sum = self.say.sum_age(what, start.to_string(), days + 1, last.to_string());
         finding.reason(sum);
         finding
     }
@@ -137,11 +130,11 @@ impl<'a> Asked<'a> {
             (None, Some((months, cite))) => (self.months(months), cite),
             (None, None) => {
                 let lead = self.say.age_unknown(what, self.say.place(&Place::Freezer), elapsed);
-                return Finding::new(Verdict::Unknown, food.plural.clone(), lead);
+                return Finding::new(Verdict::Unknown, food.noun().to_owned(), lead);
             }
         };
         let lead = self.say.age_frozen(what, range, elapsed);
-        Finding::new(Verdict::Use, food.plural.clone(), lead).cite(cite)
+        Finding::new(Verdict::Use, food.noun().to_owned(), lead).cite(cite)
     }
 
     fn against_life(&self, food: &Food, at: &Standing, life: &Life, days: i64) -> Finding {
@@ -159,7 +152,7 @@ impl<'a> Asked<'a> {
         } else {
             (Verdict::Discard, self.say.age_past_life(what, range, place, elapsed))
         };
-        Finding::new(verdict, food.plural.clone(), lead).cite(life.cite)
+        Finding::new(verdict, food.noun().to_owned(), lead).cite(life.cite)
     }
 
     /// Asked whether it is still good, with nothing said of its age or looks.
@@ -170,7 +163,7 @@ impl<'a> Asked<'a> {
             Some(limit) => {
                 let rule = capital(&self.limit_text(limit, &at.place));
                 let lead = self.say.unknown_age(what, rule);
-                Finding::new(Verdict::Unknown, food.plural.clone(), lead).cite(limit.cite)
+                Finding::new(Verdict::Unknown, food.noun().to_owned(), lead).cite(limit.cite)
             }
             None => {
                 let mut finding = self.keeps(food, &at);
@@ -199,9 +192,9 @@ impl<'a> Asked<'a> {
     /// "cooked rice"; the bare name when the form is the usual one.
     pub(super) fn named(&self, food: &Food, form: Form) -> String {
         if form == food.usual_form || form == Form::Whole {
-            return food.plural.clone();
+            return food.noun().to_owned();
         }
-        self.say.formed(&food.plural, form)
+        self.say.formed(food.noun(), form)
     }
 
     pub(super) fn months(&self, months: DayRange) -> String {
@@ -224,7 +217,18 @@ impl<'a> Asked<'a> {
             },
             |(label, _)| label == DateLabel::UseBy,
         );
-        let passed = ["past", "passed", "after", "expired", "ago", "yesterday", "over", "gone", "last", "out"];
+        let passed = [
+            "past",
+            "passed",
+            "after",
+            "expired",
+            "ago",
+            "yesterday",
+            "over",
+            "gone",
+            "last",
+            "out",
+        ];
         let meaning = scan.word(&["mean", "means", "meaning", "difference", "same"]);
         if meaning {
             let topic = if use_by { Topic::DateUseBy } else { Topic::DateBestBefore };
@@ -234,7 +238,7 @@ impl<'a> Asked<'a> {
         }
         let subject = question.subjects.first();
         let food = subject.and_then(|s| s.food);
-        let what = food.map_or_else(|| self.say.it(), |food| food.plural.clone());
+        let what = food.map_or_else(|| self.say.it(), |food| food.noun().to_owned());
         if use_by {
             let row = self.guided(Topic::DateUseBy, Verdict::HowTo);
             let day = printed.map(|(_, day)| day);
@@ -272,10 +276,10 @@ impl<'a> Asked<'a> {
         let far = life.is_none_or(|life| days > i64::from(life.days.max));
         if careful || far && days > 0 {
             let lead = self.say.unknown_age(what.as_str(), row.lines[0].as_str());
-            return vec![with(Finding::new(Verdict::Unknown, food.plural.clone(), lead), &row)];
+            return vec![with(Finding::new(Verdict::Unknown, food.noun().to_owned(), lead), &row)];
         }
         let lead = self.say.label_past_best(what.as_str());
-        vec![with(Finding::new(Verdict::Use, food.plural.clone(), lead), &row)]
+        vec![with(Finding::new(Verdict::Use, food.noun().to_owned(), lead), &row)]
     }
 }
 

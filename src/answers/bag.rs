@@ -11,13 +11,19 @@ const EXAMPLES: usize = 5;
 
 impl<'a> Asked<'a> {
     pub(super) fn bag_asked(&self, question: &Question<'a>) -> Vec<Finding> {
+        // "In the stock bag": the stock is where it goes, not what goes in.
+        let goal = |s: &&Subject<'a>| {
+            question.subjects.len() == 1
+                || s.food.is_none_or(|food| !food.id.as_str().contains("stock"))
+        };
         let mut findings: Vec<Finding> =
-            question.subjects.iter().map(|subject| self.scrap(subject)).collect();
+            question.subjects.iter().filter(goal).map(|subject| self.scrap(subject)).collect();
         let bag = &self.cx.rules.general.bag;
         let seen = self.scan.seen();
         let refused = bag.refused.iter().find(|word| has_words(&seen, word));
         if refused.is_some() {
-            let what = question.subjects.first().map_or_else(|| self.say.it(), |s| s.what().to_owned());
+            let what =
+                question.subjects.first().map_or_else(|| self.say.it(), |s| s.what().to_owned());
             let lead = self.say.bag_refused(what.as_str());
             findings.push(Finding::new(Verdict::DoNot, what, lead).cite(bag.cite));
         }
@@ -48,7 +54,8 @@ impl<'a> Asked<'a> {
             let id = food.part(word.as_deref()?)?.id.clone();
             food.trimming(Some(&id))
         });
-        let what = part.as_ref().map_or_else(|| food.plural.clone(), |part| part.subject.clone());
+        let what =
+            part.as_ref().map_or_else(|| food.noun().to_owned(), |part| part.subject.clone());
         let Some(row) = row else {
             let unknown = part.filter(|part| forbids(part.verdict));
             return unknown.unwrap_or_else(|| self.unknown_scrap(&what));
@@ -57,9 +64,11 @@ impl<'a> Asked<'a> {
         let (verdict, lead) = match row.suitability {
             Suitability::Good => (Verdict::Use, say.bag_good(what.as_str(), sentence(&row.why))),
             Suitability::SmallAmounts => (Verdict::Limited, say.bag_some(what.as_str(), why)),
-            Suitability::LeaveOut => (Verdict::DoNot, say.bag_not(what.as_str(), sentence(&row.why))),
+            Suitability::LeaveOut => {
+                (Verdict::DoNot, say.bag_not(what.as_str(), sentence(&row.why)))
+            }
         };
-        Finding::new(verdict, food.plural.clone(), lead).cite(row.cite)
+        Finding::new(verdict, food.noun().to_owned(), lead).cite(row.cite)
     }
 
     fn unknown_scrap(&self, name: &str) -> Finding {
@@ -73,7 +82,7 @@ impl<'a> Asked<'a> {
                 let row = food.trimmings.iter().find(|row| row.suitability == suitability)?;
                 let part = row.part.split(',').next().unwrap_or("").trim();
                 Some(if part.is_empty() {
-                    food.plural.clone()
+                    food.noun().to_owned()
                 } else {
                     self.say.part_of(food.name.as_str(), part)
                 })

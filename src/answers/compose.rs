@@ -14,8 +14,10 @@ const LENGTH: usize = 500;
 #[derive(Clone, Debug)]
 pub(super) struct Finding {
     pub verdict: Verdict,
-    /// What it is about ("rhubarb leaves").
+    /// What it is about, as said ("rhubarb leaves").
     pub subject: String,
+    /// The food it is about, so that several findings on one food count as one.
+    pub food: String,
     /// Sentences, the action first; later ones are left out when there is no room.
     pub lines: Vec<String>,
     pub caution: Option<String>,
@@ -26,9 +28,11 @@ pub(super) struct Finding {
 
 impl Finding {
     pub fn new(verdict: Verdict, subject: impl Into<String>, lead: impl Into<String>) -> Finding {
+        let subject = subject.into();
         Finding {
             verdict,
-            subject: subject.into(),
+            food: subject.clone(),
+            subject,
             lines: vec![lead.into()],
             caution: None,
             cites: Vec::new(),
@@ -68,11 +72,12 @@ pub(super) fn compose(asked: &Asked<'_>, mut findings: Vec<Finding>) -> Answer {
     let mut cites = first.cites.clone();
     let mut reasons = first.reasons.clone();
     let mut caution = first.caution.clone();
-    let mut named = vec![first.subject.clone()];
+    let mut named = vec![first.food.clone()];
     for other in &findings[1..] {
-        if other.subject == first.subject || named.contains(&other.subject) {
+        if named.contains(&other.food) {
+            // The same food again: what forbids adds its reason, "I don't know" adds none.
             let informs = !forbids(first.verdict) && other.verdict != first.verdict;
-            if forbids(other.verdict) || informs {
+            if forbids(other.verdict) && other.verdict != Verdict::Unknown || informs {
                 other.lines.iter().take(1).for_each(|line| push_new(&mut lines, line));
                 cites.extend(&other.cites);
             }
@@ -80,12 +85,12 @@ pub(super) fn compose(asked: &Asked<'_>, mut findings: Vec<Finding>) -> Answer {
         } else if forbids(first.verdict) && !forbids(other.verdict) {
             // Nothing that sounds like leave to eat stands in an answer that forbids.
             push_new(&mut lines, &say.other_apart(crate::wording::capital(&other.subject)));
-            named.push(other.subject.clone());
+            named.push(other.food.clone());
         } else {
             other.lines.iter().for_each(|line| push_new(&mut lines, line));
             cites.extend(&other.cites);
             reasons.extend(other.reasons.clone());
-            named.push(other.subject.clone());
+            named.push(other.food.clone());
         }
         if caution.is_none() && (!forbids(first.verdict) || forbids(other.verdict)) {
             caution.clone_from(&other.caution);
@@ -181,8 +186,7 @@ fn why(asked: &Asked<'_>, cites: &[Cite], reasons: &[String], lines: &[String]) 
     why.push_line(Rich::plain(say.why_head()));
     for cite in cites {
         let source = asked.cx.rules.source(*cite);
-        let line =
-            say.why_source(source.short.as_str(), source.full.as_str(), cite.grade.letter());
+        let line = say.why_source(source.short.as_str(), source.full.as_str(), cite.grade.letter());
         why.push_line(Rich::plain(line));
     }
     why

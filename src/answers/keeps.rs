@@ -73,15 +73,16 @@ impl<'a> Asked<'a> {
                 (None, days) => say.limit_short(days.unwrap_or(0)),
             };
             let lead = say.keeps_limit(what, place, most, sentence(&limit.why));
-            return Finding::new(Verdict::Keeps, food.plural.clone(), lead).cite(limit.cite);
+            return Finding::new(Verdict::Keeps, food.noun().to_owned(), lead).cite(limit.cite);
         }
         let lives = self.cx.rules.lives(food, at.form, &at.place);
         let Some(life) = lives.first().filter(|life| !life.alternative) else {
             let lead = say.no_figure(what, place);
-            return Finding::new(Verdict::Unknown, food.plural.clone(), lead);
+            return Finding::new(Verdict::Unknown, food.noun().to_owned(), lead);
         };
         let lead = say.keeps(what, place, say.range(life.days));
-        let mut finding = Finding::new(Verdict::Keeps, food.plural.clone(), lead).cite(life.cite);
+        let mut finding =
+            Finding::new(Verdict::Keeps, food.noun().to_owned(), lead).cite(life.cite);
         if let Some(note) = &life.note {
             finding.push(capital(&sentence(note)));
         }
@@ -148,8 +149,9 @@ impl<'a> Asked<'a> {
         let say = self.say;
         let why = capital(&sentence(&best.why));
         let lead = say.place(&best.place);
-        let lead = say.place_best(food.plural.as_str(), lead, why);
-        let mut finding = Finding::new(Verdict::Place, food.plural.clone(), lead).cite(best.cite);
+        let lead = say.place_best(food.noun(), lead, why);
+        let mut finding =
+            Finding::new(Verdict::Place, food.noun().to_owned(), lead).cite(best.cite);
         if let Some(life) = self.cx.rules.life(food, at.form, &best.place) {
             let place = capital(&say.place(&best.place));
             finding.push(say.keeps_also(place, say.range(life.days)));
@@ -176,7 +178,7 @@ impl<'a> Asked<'a> {
     /// How it stands in water.
     fn in_water_rule(&self, food: &Food) -> Finding {
         let say = self.say;
-        let what = food.plural.as_str();
+        let what = food.noun();
         let Some(water) = &food.water else {
             return Finding::new(Verdict::Unknown, what, say.water_not(what));
         };

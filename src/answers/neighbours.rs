@@ -39,13 +39,13 @@ impl<'a> Asked<'a> {
 
     fn pair(&self, first: &Food, second: &Food) -> Finding {
         let say = self.say;
-        let subject = say.and(first.plural.as_str(), second.plural.as_str());
+        let subject = say.and(first.noun(), second.noun());
         let raw = |food: &Food| {
             matches!(food.kind, Kind::Meat | Kind::Fish) && food.usual_form == Form::Whole
         };
         for (meat, other) in [(first, second), (second, first)] {
             if raw(meat) && !raw(other) {
-                let lead = say.apart_raw(meat.name.as_str(), other.plural.as_str());
+                let lead = say.apart_raw(meat.name.as_str(), other.noun());
                 let row = self.guided(Topic::Neighbours, Verdict::DoNot);
                 let mut finding = Finding::new(Verdict::DoNot, subject, lead);
                 finding.cites = row.cites;
@@ -56,7 +56,7 @@ impl<'a> Asked<'a> {
             let made = maker.conditions.as_ref().map_or(Level::None, |c| c.ethylene_made);
             let feared = other.conditions.as_ref().map_or(Level::None, |c| c.ethylene_feared);
             if made >= Level::Moderate && feared >= Level::Moderate {
-                let lead = say.apart(maker.plural.as_str(), other.plural.as_str(), "yes");
+                let lead = say.apart(maker.noun(), other.noun(), "yes");
                 let mut finding = Finding::new(Verdict::Place, subject, lead);
                 let cites = [maker, other].into_iter().filter_map(|f| f.conditions.as_ref());
                 finding.cites = cites.map(|c| c.cite).collect();
@@ -70,14 +70,14 @@ impl<'a> Asked<'a> {
         if listed("onion", "potato") {
             let row = self.guided(Topic::Neighbours, Verdict::Place);
             let why = row.lines.join(" ");
-            let lead = say.apart_listed(first.plural.as_str(), second.plural.as_str(), why);
+            let lead = say.apart_listed(first.noun(), second.noun(), why);
             let mut finding = Finding::new(Verdict::Place, subject, lead);
             finding.cites = row.cites;
             return finding;
         }
         let known = first.conditions.is_some() && second.conditions.is_some();
         if known {
-            let lead = say.together(first.plural.as_str(), second.plural.as_str());
+            let lead = say.together(first.noun(), second.noun());
             return Finding::new(Verdict::Place, subject, lead);
         }
         let mut finding = self.guided(Topic::Neighbours, Verdict::Place);
@@ -86,7 +86,7 @@ impl<'a> Asked<'a> {
     }
 
     fn alone(&self, food: &Food) -> Finding {
-        let (say, what) = (self.say, food.plural.as_str());
+        let (say, what) = (self.say, food.noun());
         let Some(conditions) = &food.conditions else {
             let mut finding = self.guided(Topic::Neighbours, Verdict::Place);
             finding.subject = what.to_owned();
@@ -105,7 +105,7 @@ impl<'a> Asked<'a> {
     /// "Wash berries now or later?"
     pub(super) fn wash_asked(&self, subject: &Subject<'a>) -> Vec<Finding> {
         let Some(food) = subject.food else { return vec![self.unknown_food(&subject.name)] };
-        let what = food.plural.as_str();
+        let what = food.noun();
         if food.hazard {
             return vec![self.whole(food)];
         }
@@ -115,8 +115,7 @@ impl<'a> Asked<'a> {
             }
             None if food.kind.is_produce() => {
                 let row = self.guided(Topic::WashBeforeUse, Verdict::HowTo);
-                let mut finding =
-                    Finding::new(Verdict::HowTo, what, self.say.wash_unknown(what));
+                let mut finding = Finding::new(Verdict::HowTo, what, self.say.wash_unknown(what));
                 finding.cites = row.cites;
                 finding
             }
@@ -132,7 +131,7 @@ impl<'a> Asked<'a> {
     /// "What can I do with too many plums?"
     pub(super) fn uses_asked(&self, subject: &Subject<'a>) -> Vec<Finding> {
         let Some(food) = subject.food else { return vec![self.unknown_food(&subject.name)] };
-        let (say, what) = (self.say, food.plural.as_str());
+        let (say, what) = (self.say, food.noun());
         if food.hazard {
             return vec![self.whole(food)];
         }
@@ -194,30 +193,28 @@ impl<'a> Asked<'a> {
         let from = value.to_string();
         let lead = match unit.dimension() {
             Dimension::Mass => amount.grams().map(|g| say.convert(from, unit.word(), g.rounded())),
-            Dimension::Volume => amount
-                .millilitres()
-                .map(|ml| say.convert_volume(from, unit.word(), ml.rounded())),
+            Dimension::Volume => {
+                amount.millilitres().map(|ml| say.convert_volume(from, unit.word(), ml.rounded()))
+            }
             Dimension::Count => None,
         };
         match lead {
             Some(lead) => Finding::new(Verdict::HowTo, say.this(), lead),
-            None => {
-                Finding::new(Verdict::Unknown, say.this(), say.weight_unknown(unit.word()))
-            }
+            None => Finding::new(Verdict::Unknown, say.this(), say.weight_unknown(unit.word())),
         }
     }
 
     fn weigh(&self, food: &Food, value: Ratio, unit: Option<Unit>) -> Finding {
-        let (say, what) = (self.say, food.plural.as_str());
+        let (say, what) = (self.say, food.noun());
         let mass = |unit: Unit| unit.dimension() == Dimension::Mass;
         if let Some(unit) = unit.filter(|unit| mass(*unit)) {
             return self.convert(value, unit);
         }
         let unit = unit.unwrap_or(Unit::Piece);
         let rows = food.weights.iter().filter(|row| row.unit == unit);
-        let sized = rows.clone().find(|row| {
-            row.size.as_deref().is_some_and(|size| self.scan.word(&[size]))
-        });
+        let sized = rows
+            .clone()
+            .find(|row| row.size.as_deref().is_some_and(|size| self.scan.word(&[size])));
         let any = rows.clone().find(|row| row.size.is_none()).or_else(|| rows.clone().next());
         let Some(row) = sized.or(any).or_else(|| food.weights.first()) else {
             return Finding::new(Verdict::Unknown, what, say.weight_unknown(what));

@@ -45,9 +45,9 @@ impl<'a> Asked<'a> {
         let form = if matches!(form, Form::Frozen) { Form::Thawed } else { form };
         let Some(limits) = self.cx.rules.left_out(food, form) else {
             let asks = matches!(question.intent, Intent::AskLeftOut | Intent::LeftOut);
-            let lead = self.say.out_fine(food.plural.as_str());
+            let lead = self.say.out_fine(food.noun());
             return if asks {
-                vec![Finding::new(Verdict::Use, food.plural.clone(), lead)]
+                vec![Finding::new(Verdict::Use, food.noun().to_owned(), lead)]
             } else {
                 Vec::new()
             };
@@ -69,7 +69,7 @@ impl<'a> Asked<'a> {
             }
             None => (Verdict::DoNot, self.say.out_do_not(what, rule)),
         };
-        let mut finding = Finding::new(verdict, food.plural.clone(), lead).cite(limits.cite);
+        let mut finding = Finding::new(verdict, food.noun().to_owned(), lead).cite(limits.cite);
         if !self.hot() && limits.hot_minutes < most {
             finding.push(self.heat_line());
         }

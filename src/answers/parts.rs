@@ -36,8 +36,8 @@ impl<'a> Asked<'a> {
     pub(super) fn unexplained_word(&self, food: &Food, word: &str) -> Finding {
         Finding::new(
             Verdict::Unknown,
-            food.plural.clone(),
-            self.say.unknown_word(food.plural.as_str(), word),
+            food.noun().to_owned(),
+            self.say.unknown_word(food.noun(), word),
         )
     }
 
@@ -107,19 +107,19 @@ impl<'a> Asked<'a> {
                 let cook = matches!(food.kind, Kind::Meat | Kind::Fish | Kind::Egg);
                 let milder = strictness(whole.verdict) < strictness(Verdict::EdibleWhenCooked);
                 if cook && milder {
-                    let what = self.say.state_raw(food.plural.as_str());
+                    let what = self.say.state_raw(food.noun());
                     return Some(Finding::new(
                         Verdict::Unknown,
-                        food.plural.clone(),
+                        food.noun().to_owned(),
                         self.say.unknown_state(what),
                     ));
                 }
                 Some(whole)
             }
             State::Unripe => {
-                let what = self.say.state_unripe(food.plural.as_str());
+                let what = self.say.state_unripe(food.noun());
                 let lead = self.say.unknown_state(what);
-                Some(Finding::new(Verdict::Unknown, food.plural.clone(), lead))
+                Some(Finding::new(Verdict::Unknown, food.noun().to_owned(), lead))
             }
             State::Green | State::Bitter | State::Dried | State::Cooked => None,
         }
@@ -135,8 +135,8 @@ impl<'a> Asked<'a> {
 
     fn unlisted(&self, food: &Food, word: &str) -> Finding {
         let what = self.say.part_of(food.name.as_str(), word);
-        let mut finding =
-            Finding::new(Verdict::Unknown, what.clone(), self.say.unknown_part(what));
+        let mut finding = Finding::new(Verdict::Unknown, what.clone(), self.say.unknown_part(what));
+        finding.food = food.noun().to_owned();
         finding.push(self.say.help_unknown());
         finding
     }
@@ -144,7 +144,7 @@ impl<'a> Asked<'a> {
     /// The food as a whole: the part sold as food, or, for a plant that is none, its worst part.
     pub(super) fn whole(&self, food: &'a Food) -> Finding {
         let part = if food.hazard { strictest(food.parts.iter()) } else { food.main_part() };
-        let Some(part) = part else { return self.unknown_food(&food.plural) };
+        let Some(part) = part else { return self.unknown_food(food.noun()) };
         let mut finding = self.judged(food, part);
         if let Some((text, cite)) = &food.caution {
             finding.push(sentence(text));
@@ -168,6 +168,7 @@ impl<'a> Asked<'a> {
             _ => say.unknown_part(what_ref),
         };
         let mut finding = Finding::new(part.verdict, what, lead).cite(part.cite);
+        finding.food = food.noun().to_owned();
         if let Some(how) = &part.how {
             finding.push(sentence(how));
         }
@@ -181,10 +182,10 @@ impl<'a> Asked<'a> {
     fn part_name(&self, food: &Food, part: &Part) -> String {
         let say = self.say;
         match part.id.as_str() {
-            _ if part.main => food.plural.clone(),
-            "raw" => say.state_raw(food.plural.as_str()),
-            "unripe" => say.state_unripe(food.plural.as_str()),
-            "green" => say.state_green(food.plural.as_str()),
+            _ if part.main => food.noun().to_owned(),
+            "raw" => say.state_raw(food.noun()),
+            "unripe" => say.state_unripe(food.noun()),
+            "green" => say.state_green(food.noun()),
             id => say.part_of(food.name.as_str(), plural(id)),
         }
     }

@@ -74,16 +74,13 @@ impl<'a> Asked<'a> {
                 finding.lines = vec![self.say.reheat_again(finding.lines.join(" "))];
                 named(finding)
             }
-            Danger::Heat
-            | Danger::Persuasion
-            | Danger::Eaten
-            | Danger::Symptom => Vec::new(),
+            Danger::Heat | Danger::Persuasion | Danger::Eaten | Danger::Symptom => Vec::new(),
         }
     }
 
     /// The first food named, or "this".
     fn subject(&self) -> String {
-        self.foods().next().map_or_else(|| self.say.this(), |food| food.plural.clone())
+        self.foods().next().map_or_else(|| self.say.this(), |food| food.noun().to_owned())
     }
 
     /// Left out, in a question about something else.
@@ -111,7 +108,7 @@ impl<'a> Asked<'a> {
         warm.map(|(food, form, limits)| {
             let rule = self.say.span(limits.minutes);
             let lead = self.say.out_do_not(self.named(food, form), rule);
-            Finding::new(Verdict::DoNot, food.plural.clone(), lead).cite(limits.cite)
+            Finding::new(Verdict::DoNot, food.noun().to_owned(), lead).cite(limits.cite)
         })
         .collect()
     }
@@ -151,19 +148,22 @@ impl<'a> Asked<'a> {
             let rows = self.cx.rules.general.animals.iter().filter(|row| {
                 let animal = row.animals.is_empty()
                     || row.animals.iter().any(|animal| {
-                        self.scan.tokens.iter().any(|w| w == animal || w.strip_suffix('s') == Some(animal))
+                        self.scan
+                            .tokens
+                            .iter()
+                            .any(|w| w == animal || w.strip_suffix('s') == Some(animal))
                     });
                 animal && row.foods.contains(&food.id)
             });
             let mut never = false;
             for row in rows {
                 never = true;
-                let what = food.plural.as_str();
+                let what = food.noun();
                 finding.lines.insert(0, self.say.pets_never(what, sentence(&row.text)));
                 finding.cites.insert(0, row.cite);
             }
             if !never && farm {
-                finding.lines.insert(0, self.say.animals_unknown(food.plural.as_str()));
+                finding.lines.insert(0, self.say.animals_unknown(food.noun()));
             }
         }
         if !farm {
@@ -176,11 +176,19 @@ impl<'a> Asked<'a> {
     pub(super) fn who_asked(&self, question: &Question<'a>) -> Vec<Finding> {
         let topic = question.statement.and_then(|s| s.topic.as_deref()).and_then(spoken_topic);
         if let Some(topic) = topic {
-            let finding = if topic == Topic::Pets { self.animals(topic) } else { self.person(topic) };
+            let finding =
+                if topic == Topic::Pets { self.animals(topic) } else { self.person(topic) };
             return vec![finding];
         }
         let child = self.scan.word(&[
-            "child", "children", "kid", "kids", "son", "daughter", "grandson", "granddaughter",
+            "child",
+            "children",
+            "kid",
+            "kids",
+            "son",
+            "daughter",
+            "grandson",
+            "granddaughter",
         ]);
         let mut findings = Vec::new();
         for subject in &question.subjects {
@@ -190,7 +198,7 @@ impl<'a> Asked<'a> {
             };
             let who: &[Who] = if child { &[Who::SmallChild, Who::Infant] } else { EVERYBODY };
             let rows = self.warnings(food, who);
-            let what = food.plural.as_str();
+            let what = food.noun();
             if rows.is_empty() {
                 let lead = self.say.who_none(what);
                 findings.push(Finding::new(Verdict::Unknown, what, lead));

@@ -19,7 +19,13 @@ impl<'a> Asked<'a> {
     /// "How do I freeze leeks?", "can you dry mushrooms?", "how long to blanch broccoli?"
     pub(super) fn preserve_asked(&self, question: &Question<'a>) -> Vec<Finding> {
         let scan = self.scan;
-        let deferred = [Topic::HomeCanning, Topic::InOil, Topic::Fermenting, Topic::Pickling, Topic::VacuumPacked];
+        let deferred = [
+            Topic::HomeCanning,
+            Topic::InOil,
+            Topic::Fermenting,
+            Topic::Pickling,
+            Topic::VacuumPacked,
+        ];
         let deferred: Vec<Finding> = deferred
             .into_iter()
             .filter(|topic| scan.has(Danger::Guided(*topic)) || self.topic_of(question, *topic))
@@ -28,7 +34,8 @@ impl<'a> Asked<'a> {
         if !deferred.is_empty() {
             return deferred;
         }
-        let stem = |stems: &[&str]| scan.tokens.iter().any(|w| stems.iter().any(|s| w.starts_with(s)));
+        let stem =
+            |stems: &[&str]| scan.tokens.iter().any(|w| stems.iter().any(|s| w.starts_with(s)));
         let method = if stem(&["dry", "dried", "dehydrat"]) {
             Method::Dry
         } else if stem(&["blanch"]) {
@@ -59,7 +66,7 @@ impl<'a> Asked<'a> {
         if food.hazard {
             return self.whole(food);
         }
-        let what = food.plural.as_str();
+        let what = food.noun();
         if let Some(word) = &subject.part {
             let part = self.part(food, word);
             let main = food.part(word).is_some_and(|part| part.main);
@@ -82,7 +89,7 @@ impl<'a> Asked<'a> {
     }
 
     fn method(&self, food: &Food, row: &Preserve, method: Method) -> Finding {
-        let (say, what, how) = (self.say, food.plural.as_str(), sentence(&row.how));
+        let (say, what, how) = (self.say, food.noun(), sentence(&row.how));
         let lead = match (method, row.advised) {
             (Method::Dry, true) => say.dry(what, how),
             (Method::Dry, false) => say.dry_not(what, how),

@@ -100,6 +100,16 @@ impl<'a> Scan<'a> {
         self.tokens.iter().any(|token| words.contains(&token.as_str()))
     }
 
+    /// The foods named by some of these words.
+    pub fn foods_within(&self, name: &str) -> Vec<&'a Food> {
+        let name = normalise(name);
+        let words: Vec<&str> = name.split(' ').collect();
+        let inside = |hit: &&FoodHit<'a>| {
+            self.tokens[hit.tokens.clone()].iter().all(|token| words.contains(&token.as_str()))
+        };
+        self.foods.iter().filter(inside).flat_map(|hit| hit.foods.iter().copied()).collect()
+    }
+
     /// Whether the text holds this name as it is.
     pub fn holds(&self, name: &str) -> bool {
         normalise(name).split(' ').all(|word| self.tokens.iter().any(|token| token == word))
@@ -118,12 +128,15 @@ impl<'a> Scan<'a> {
     /// Words right beside a food that nothing here explains ("rhubarb fluff", "the bits of the
     /// rhubarb", "furrowed rhubarb").
     pub fn unexplained(&self) -> Option<&str> {
-        self.foods.iter().find_map(|hit| {
-            let before = hit.tokens.start.checked_sub(1);
-            let owner = self.owner_before(hit.tokens.start);
-            let around = [Some(hit.tokens.end), before, owner];
-            around.into_iter().flatten().find(|&i| self.is_unexplained(i))
-        }).map(|i| self.tokens[i].as_str())
+        self.foods
+            .iter()
+            .find_map(|hit| {
+                let before = hit.tokens.start.checked_sub(1);
+                let owner = self.owner_before(hit.tokens.start);
+                let around = [Some(hit.tokens.end), before, owner];
+                around.into_iter().flatten().find(|&i| self.is_unexplained(i))
+            })
+            .map(|i| self.tokens[i].as_str())
     }
 
     /// The word before "of the", "on my", "from a" in front of token `at`.
@@ -195,7 +208,8 @@ impl<'a> Scan<'a> {
         }
         let behind = self.foods.last().is_some_and(|hit| {
             let between = &self.tokens[hit.tokens.end..i];
-            between.len() <= 1 && between.iter().all(|w| ["plant", "plants", "s"].contains(&w.as_str()))
+            between.len() <= 1
+                && between.iter().all(|w| ["plant", "plants", "s"].contains(&w.as_str()))
         });
         let ahead = || {
             let link = self.tokens.get(i + 1).is_some_and(|w| LINKS.contains(&w.as_str()));
@@ -236,7 +250,10 @@ impl<'a> Scan<'a> {
         };
         let mut more = Vec::new();
         if let Some(i) = stem(&["thaw", "defrost"])
-            && self.word(&["counter", "worktop", "sink", "side", "table", "sun", "radiator", "hot", "warm", "room", "outside"])
+            && self.word(&[
+                "counter", "worktop", "sink", "side", "table", "sun", "radiator", "hot", "warm",
+                "room", "outside",
+            ])
         {
             more.push((i..i + 1, Danger::WarmThaw));
         }
@@ -246,7 +263,9 @@ impl<'a> Scan<'a> {
             more.push((i..i + 1, Danger::ReheatAgain));
         }
         let habit = |i: usize| {
-            i > 0 && ["always", "never", "often", "usually", "used"].contains(&self.tokens[i - 1].as_str())
+            i > 0
+                && ["always", "never", "often", "usually", "used"]
+                    .contains(&self.tokens[i - 1].as_str())
         };
         self.dangers.retain(|(range, danger)| *danger != Danger::Eaten || !habit(range.start));
         self.dangers.extend(more);
@@ -325,7 +344,9 @@ impl<'a> Scan<'a> {
     fn joined(&self, left: usize, right: usize) -> bool {
         let between = self.foods[left].tokens.end..self.foods[right].tokens.start;
         between.len() <= 1
-            && self.tokens[between].iter().all(|w| ["and", "or", "n", "nor", "plus"].contains(&w.as_str()))
+            && self.tokens[between]
+                .iter()
+                .all(|w| ["and", "or", "n", "nor", "plus"].contains(&w.as_str()))
     }
 
     /// The food a part word at `i` belongs to: the one right before it ("beet greens", "potato
@@ -334,8 +355,11 @@ impl<'a> Scan<'a> {
         let before = self.foods.iter().rposition(|hit| {
             hit.tokens.end <= i
                 && self.tokens[hit.tokens.end..i].iter().all(|word| {
-                    ["plant", "plants", "s", "green", "the", "young", "outer", "raw", "its", "and", "own"]
-                        .contains(&word.as_str())
+                    [
+                        "plant", "plants", "s", "green", "the", "young", "outer", "raw", "its",
+                        "and", "own",
+                    ]
+                    .contains(&word.as_str())
                         || words::PARTS.iter().any(|group| group.contains(&word.as_str()))
                 })
         });
@@ -366,7 +390,9 @@ impl<'a> Scan<'a> {
         let Some(i) = i.checked_sub(1) else { return false };
         match self.tokens[i].as_str() {
             "not" | "no" | "without" | "isnt" | "arent" | "wasnt" => {
-                i > 0 && !["why", "if", "and", "but", "or", "so", "eat", "to"].contains(&self.tokens[i - 1].as_str())
+                i > 0
+                    && !["why", "if", "and", "but", "or", "so", "eat", "to"]
+                        .contains(&self.tokens[i - 1].as_str())
                     || i > 0 && self.tokens[i] == "not" && self.tokens[i - 1] == "but"
                     || i > 0 && self.tokens[i] == "no" && self.tokens[i - 1] == "and"
             }
@@ -396,8 +422,10 @@ impl<'a> Scan<'a> {
     }
 }
 
-const DETERMINERS: &[&str] =
-    &["the", "a", "an", "my", "our", "your", "his", "her", "their", "this", "that", "these", "those", "some"];
+const DETERMINERS: &[&str] = &[
+    "the", "a", "an", "my", "our", "your", "his", "her", "their", "this", "that", "these", "those",
+    "some",
+];
 const LINKS: &[&str] = &["of", "off", "from", "on", "in", "inside", "for", "belonging"];
 
 /// The rule set's names, ready to be looked up exactly or through a slip.
@@ -522,7 +550,9 @@ fn span(n: Option<u32>, unit: &str) -> Option<u32> {
 /// The number said right before token `i` ("3 days", "a few weeks", "half an hour").
 fn number_before(tokens: &[String], i: usize) -> Option<u32> {
     let mut at = i.checked_sub(1)?;
-    while ["of", "more", "whole", "full", "good", "solid", "an", "old"].contains(&tokens[at].as_str()) {
+    while ["of", "more", "whole", "full", "good", "solid", "an", "old"]
+        .contains(&tokens[at].as_str())
+    {
         at = at.checked_sub(1)?;
     }
     if let Ok(n) = tokens[at].parse() {

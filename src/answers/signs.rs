@@ -72,11 +72,7 @@ impl<'a> Asked<'a> {
     }
 
     /// A sign on something the rule set does not know.
-    fn unknown_condition(
-        &self,
-        question: &Question<'a>,
-        subject: &Subject<'a>,
-    ) -> Vec<Finding> {
+    fn unknown_condition(&self, question: &Question<'a>, subject: &Subject<'a>) -> Vec<Finding> {
         let mut findings = vec![self.unknown_food(&subject.name)];
         if self.scan.has(Danger::Out) {
             findings.push(self.out_unknown(question, &subject.name));
@@ -102,9 +98,9 @@ impl<'a> Asked<'a> {
                 let state = food.part(&hit.word).is_some();
                 match (known, hit.floor) {
                     (Some(sign), _) => findings.push(self.sign(food, sign)),
-                    (None, _) if state => {}
+                    (None, _) if state => findings.push(self.part(food, &hit.word)),
                     (None, Floor::Discard) => {
-                        findings.push(self.spoiled(&food.plural, &hit.word));
+                        findings.push(self.spoiled(food.noun(), &hit.word));
                     }
                     (None, Floor::Unknown) if self.informs() => {}
                     (None, Floor::Unknown) => findings.push(self.unknown_sign(food, &hit.word)),
@@ -112,7 +108,9 @@ impl<'a> Asked<'a> {
             }
             // "Not mouldy" alone proves nothing.
             let denied = self.scan.signs.iter().find(|sign| sign.negated);
-            if live.is_empty() && whole.is_none() && !self.informs()
+            if live.is_empty()
+                && whole.is_none()
+                && !self.informs()
                 && let Some(sign) = denied
             {
                 findings.push(self.unknown_sign(food, &sign.word));
@@ -122,14 +120,14 @@ impl<'a> Asked<'a> {
     }
 
     fn sign(&self, food: &Food, sign: &Sign) -> Finding {
-        let (what, action) = (food.plural.as_str(), sentence(&sign.action));
+        let (what, action) = (food.noun(), sentence(&sign.action));
         let lead = match sign.verdict {
             Verdict::Discard => self.say.sign_discard(what, after_throwing(&action)),
             Verdict::Limited => self.say.sign_limited(what, action),
             verdict if forbids(verdict) => self.say.toxic(what, action),
             _ => self.say.sign_use(what, action),
         };
-        Finding::new(sign.verdict, food.plural.clone(), lead).cite(sign.cite)
+        Finding::new(sign.verdict, food.noun().to_owned(), lead).cite(sign.cite)
     }
 
     fn spoiled(&self, what: &str, word: &str) -> Finding {
@@ -137,7 +135,7 @@ impl<'a> Asked<'a> {
     }
 
     pub(super) fn unknown_sign(&self, food: &Food, word: &str) -> Finding {
-        let what = food.plural.as_str();
+        let what = food.noun();
         Finding::new(Verdict::Unknown, what, self.say.unknown_sign(what, word))
     }
 }

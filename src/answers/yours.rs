@@ -15,7 +15,8 @@ impl<'a> Asked<'a> {
         let lots = state.lots.iter().filter(|lot| lot.food.as_ref() == Some(&food.id));
         let limited = lots.filter_map(|lot| {
             let limits = lot.limits.iter().filter_map(|limit| {
-                let from_instant = limit.at.map(|at| (at.day(self.cx.settings.zone), at < self.cx.now));
+                let from_instant =
+                    limit.at.map(|at| (at.day(self.cx.settings.zone), at < self.cx.now));
                 let from_day = limit.day.map(|day| (day, day < self.today));
                 let (day, past) = from_day.or(from_instant)?;
                 Some((day, past, limit))
@@ -37,7 +38,7 @@ impl<'a> Asked<'a> {
         } else {
             (Verdict::Use, say.yours_use(what, place, seen, why))
         };
-        let mut finding = Finding::new(verdict, food.plural.clone(), lead);
+        let mut finding = Finding::new(verdict, food.noun().to_owned(), lead);
         finding.reason(limit.source.as_str());
         vec![finding]
     }
