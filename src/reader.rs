@@ -163,13 +163,7 @@ impl<'a, 'b> Pass<'a, 'b> {
             talk: last,
             referred: None,
         };
-        Pass {
-            analysis,
-            memory,
-            statements: Vec::new(),
-            not_understood: Vec::new(),
-            explanation: None,
-        }
+        Pass { analysis, memory, statements: Vec::new(), not_understood: Vec::new(), explanation: None }
     }
 
     fn run(mut self) -> (Reading, Option<usize>) {
@@ -323,46 +317,21 @@ fn merges(last: &Statement, next: &Statement) -> bool {
 fn event_like(intent: Intent) -> bool {
     matches!(
         intent,
-        Intent::Acquired
-            | Intent::NotReceived
-            | Intent::Used
-            | Intent::Given
-            | Intent::Discarded
-            | Intent::Preserved
-            | Intent::Prepared
-            | Intent::TripTotal
+        Intent::Acquired | Intent::NotReceived | Intent::Used | Intent::Given | Intent::Discarded | Intent::Preserved
+            | Intent::Prepared | Intent::TripTotal
     )
 }
 
 /// A clause that begins like a question records nothing.
 fn asks(a: &Analysis<'_>, clause: Range<usize>) -> bool {
-    let first = clause
-        .clone()
-        .find(|&i| a.text.is_word(i) && !a.tag(i).is_filler())
-        .unwrap_or(clause.start);
+    let first = clause.clone().find(|&i| a.text.is_word(i) && !a.tag(i).is_filler()).unwrap_or(clause.start);
     match a.text.word(first) {
-        "did" | "do" => matches!(
-            a.text.word(first + 1),
-            "you" | "we" | "i" | "they" | "u" | "any" | "anyone" | "somebody" | "he" | "she"
-        ),
-        "have" | "has" => matches!(
-            a.text.word(first + 1),
-            "you"
-                | "we"
-                | "i"
-                | "they"
-                | "u"
-                | "any"
-                | "anyone"
-                | "anybody"
-                | "somebody"
-                | "he"
-                | "she"
-        ),
-        "what" | "where" | "when" | "who" | "why" | "how" | "which" | "whose" | "whats"
-        | "wheres" | "hows" | "what's" | "where's" | "how's" | "who's" | "does" | "can"
-        | "could" | "should" | "shall" | "will" | "would" | "may" | "am" | "is" | "are" | "was"
-        | "were" => !matches!(a.text.word(first + 1), "out" | "low" | "down" | "running"),
+        "did" | "do" => matches!(a.text.word(first + 1), "you" | "we" | "i" | "they" | "u" | "any" | "anyone" | "somebody" | "he" | "she"),
+        "have" | "has" => matches!(a.text.word(first + 1), "you" | "we" | "i" | "they" | "u" | "any" | "anyone" | "anybody" | "somebody" | "he" | "she"),
+        "what" | "where" | "when" | "who" | "why" | "how" | "which" | "whose" | "whats" | "wheres" | "hows" | "what's" | "where's" | "how's"
+        | "who's" | "does" | "can" | "could" | "should" | "shall" | "will" | "would" | "may" | "am" | "is" | "are" | "was" | "were" => {
+            !matches!(a.text.word(first + 1), "out" | "low" | "down" | "running")
+        }
         _ => false,
     }
 }

@@ -53,8 +53,7 @@ pub struct Lexicon {
 impl Lexicon {
     /// A lexicon of `names` and the reader's own list; the first food given for a name keeps it.
     pub fn new<'n>(names: impl IntoIterator<Item = (&'n str, Option<FoodId>)>) -> Lexicon {
-        let mut lexicon =
-            Lexicon { ends: vec![None], vocabulary: Vocabulary::new(), ..Lexicon::default() };
+        let mut lexicon = Lexicon { ends: vec![None], vocabulary: Vocabulary::new(), ..Lexicon::default() };
         lexicon.common = lines(include_str!("data/common.txt")).map(str::to_owned).collect();
         for (name, food) in names {
             lexicon.add(name, food);

@@ -33,20 +33,8 @@ const MEMORY: (&str, Grade) = ("memory", Grade::M);
 /// Parts of an ordinary vegetable or fruit whose verdict may rest on practice or memory. Any
 /// other part that is not the food itself needs a published source.
 const PLAIN_PARTS: &[&str] = &[
-    "peel",
-    "skin",
-    "stem",
-    "stalk",
-    "core",
-    "rib",
-    "pith",
-    "crown",
-    "end",
-    "outer leaf",
-    "string",
-    "base",
-    "fat",
-    "crust",
+    "peel", "skin", "stem", "stalk", "core", "rib", "pith", "crown", "end", "outer leaf",
+    "string", "base", "fat", "crust",
 ];
 
 /// One thing wrong with the data.
@@ -339,10 +327,9 @@ impl Checker {
         } else if parts.is_empty() {
             self.fault(id, "a plant that is no food needs a verdict");
         }
-        let repeated = parts
-            .iter()
-            .enumerate()
-            .find(|(i, part)| parts[..*i].iter().any(|other| other.id == part.id));
+        let repeated = parts.iter().enumerate().find(|(i, part)| {
+            parts[..*i].iter().any(|other| other.id == part.id)
+        });
         if let Some((_, part)) = repeated {
             self.fault(&format!("{id}.parts.{}", part.id), "is listed twice");
         }
@@ -420,8 +407,7 @@ impl Checker {
             self.fault(&key, "a sign needs the words people use for it");
         }
         if !matches!(row.verdict, Verdict::Use | Verdict::Limited | Verdict::Discard) {
-            let text =
-                format!("{} is not a verdict on a sign (use, limited, discard)", row.verdict);
+            let text = format!("{} is not a verdict on a sign (use, limited, discard)", row.verdict);
             self.fault(&key, text);
         }
         let cite = self.cite(&key, &row.cite);
@@ -461,7 +447,9 @@ impl Checker {
         match part.verdict {
             Verdict::Edible | Verdict::EdibleWhenCooked if !plain => {
                 let second = part.others.iter().any(|(verdict, other)| {
-                    eaten(*verdict) && other.grade <= Grade::C && other.source != part.cite.source
+                    eaten(*verdict)
+                        && other.grade <= Grade::C
+                        && other.source != part.cite.source
                 });
                 if grade > Grade::C || (grade == Grade::C && !second) {
                     let what = "edible needs a source of grade A or B, or two of grade C; \
