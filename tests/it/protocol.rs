@@ -3,3 +3,4 @@
 mod fetching;
 mod sending;
 mod translating;
+mod walking;
