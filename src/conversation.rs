@@ -8,7 +8,7 @@
 mod memory;
 mod outgoing;
 
-pub use memory::Memory;
+pub use memory::{LotDeed, Memory};
 pub use outgoing::{Button, Kind, Outgoing, Piece, Rich};
 
 use std::collections::BTreeMap;
@@ -29,6 +29,11 @@ pub struct House {
     pub memory: Memory,
     /// The names people go by.
     pub names: BTreeMap<PersonId, String>,
+    /// Every event before this incoming one, oldest first. The desk keeps it; `respond` reads it.
+    pub log: Vec<Event>,
+    /// This arrived while the bot was out of service, at its own `at`: record it, and say nothing
+    /// that can wait for the one line of [`Incoming::Back`], which follows the last of them.
+    pub catching_up: bool,
 }
 
 /// What the core needs besides the household: the same for all households.

@@ -3,7 +3,10 @@
 //! Nothing outside this room writes a sentence, a list or a button label. The engine is private
 //! to the room; the rooms under it group the functions by what they speak of. Pure.
 
+mod amounts;
 mod engine;
+mod kitchen;
 mod manners;
 
 pub use engine::Wording;
+pub use kitchen::Voice;

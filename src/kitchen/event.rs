@@ -51,7 +51,7 @@ pub enum What {
         paid: Option<Minor>,
     },
     /// A purchase that never came, was swapped or sent back: neither waste nor use.
-    NotReceived { of: Named, lots: Vec<LotId> },
+    NotReceived { draw: Draw },
     /// What came in now stands where it was to go.
     PutAway { lots: Vec<LotId> },
     /// Food went to another place; it is put away there.
@@ -306,14 +306,14 @@ impl What {
             What::Made { from, into } => {
                 from.iter().map(|draw| &draw.of).chain([&into.of]).collect()
             }
-            What::Used { draw } | What::Given { draw } | What::Discarded { draw, .. } => {
-                vec![&draw.of]
-            }
+            What::Used { draw }
+            | What::Given { draw }
+            | What::NotReceived { draw }
+            | What::Discarded { draw, .. } => vec![&draw.of],
             What::StockMade { into } => vec![&into.of],
             What::Counted { new, .. } => vec![&new.of],
             What::FoundAgain { lot } => vec![&lot.of],
-            What::NotReceived { of, .. }
-            | What::PartDiscarded { of, .. }
+            What::PartDiscarded { of, .. }
             | What::PriceSeen { of, .. }
             | What::Wanted { of, .. }
             | What::Unwanted { of } => vec![of],

@@ -55,7 +55,7 @@ impl State {
         }
         match &event.what {
             What::Acquired { lots, paid } => self.acquired(event, lots, *paid),
-            What::NotReceived { lots, .. } => self.not_received(lots),
+            What::NotReceived { draw } => self.not_received(draw),
             What::PutAway { lots } => self.each(lots, |lot| {
                 if !lot.put_away {
                     lot.put_away = true;
@@ -331,9 +331,8 @@ impl State {
         self.next_trip = self.next_trip.filter(|day| *day > event.day);
     }
 
-    fn not_received(&mut self, lots: &[LotId]) {
-        for id in lots {
-            let Some(lot) = self.remove(*id) else { continue };
+    fn not_received(&mut self, draw: &Draw) {
+        for Piece { lot, .. } in taking::take(self, draw).pieces {
             self.book(&lot, |totals, grams| totals.came_in -= grams);
             let trip = self.trips.iter_mut().rev().find(|trip| trip.day == lot.since);
             if let (Some(trip), Some(cost)) = (trip, lot.cost) {

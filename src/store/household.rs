@@ -263,7 +263,19 @@ impl Tx {
         .bind(to.chat.as_str())
         .execute(&mut *self.inner)
         .await?;
-        self.add_chat(household, to, "home", None).await
+        // The new chat's own messages may have come first and founded a household there.
+        sqlx::query(
+            "INSERT INTO chat (channel, chat, topic, household, role) \
+             VALUES ($1, $2, $3, $4, 'home') ON CONFLICT (channel, chat, topic) \
+             DO UPDATE SET household = excluded.household, role = 'home', person = NULL",
+        )
+        .bind(to.channel.word())
+        .bind(to.chat.as_str())
+        .bind(to.topic.as_str())
+        .bind(household.as_str())
+        .execute(&mut *self.inner)
+        .await?;
+        Ok(())
     }
 
     /// Takes the household for this transaction: others that take it wait until it ends.
