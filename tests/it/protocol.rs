@@ -4,3 +4,4 @@ mod fetching;
 mod sending;
 mod translating;
 mod walking;
+mod foreign;

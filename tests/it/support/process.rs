@@ -27,22 +27,14 @@ pub enum Signal {
 }
 
 impl Program {
-    /// Starts `larderling serve` against a server, with its household in `database`.
-    pub fn serve(messenger: &Messenger, database: &Path) -> Program {
-        Program::serve_with(messenger, database, &[])
-    }
-
-    /// The same with more settings.
-    pub fn serve_with(
-        messenger: &Messenger,
-        database: &Path,
-        settings: &[(&str, &str)],
-    ) -> Program {
+    /// Starts `larderling serve` against the server at `url`, with its household in `database` and
+    /// more settings.
+    pub fn serve(url: &str, database: &Path, settings: &[(&str, &str)]) -> Program {
         let mut command = Command::new(env!("CARGO_BIN_EXE_larderling"));
         command
             .arg("serve")
             .env("TELOXIDE_TOKEN", TOKEN)
-            .env("TELOXIDE_API_URL", messenger.url())
+            .env("TELOXIDE_API_URL", url)
             .env("LARDERLING_DATABASE", address(database))
             .env("TZ", "UTC")
             .env("RUST_BACKTRACE", "1")
@@ -155,7 +147,7 @@ impl World {
     pub fn start(&mut self) {
         let settings: Vec<(&str, &str)> =
             self.settings.iter().map(|(name, value)| (*name, value.as_str())).collect();
-        self.program = Some(Program::serve_with(&self.messenger, &self.database(), &settings));
+        self.program = Some(Program::serve(&self.messenger.url(), &self.database(), &settings));
     }
 
     /// Waits until the running program has printed `words`.
