@@ -95,7 +95,7 @@ pub enum Arrived {
         query: Option<String>,
     },
     Joined {
-        who: Writer,
+        who: Vec<Writer>,
     },
     Left {
         who: Writer,

@@ -29,6 +29,11 @@ pub struct House {
     pub memory: Memory,
     /// The names people go by.
     pub names: BTreeMap<PersonId, String>,
+    /// Every event before this incoming one, oldest first. The desk keeps it; `respond` reads it.
+    pub log: Vec<Event>,
+    /// This arrived while the bot was out of service, at its own `at`: record it, and say nothing
+    /// that can wait for the one line of [`Incoming::Back`], which follows the last of them.
+    pub catching_up: bool,
 }
 
 /// What the core needs besides the household: the same for all households.
@@ -68,8 +73,9 @@ pub enum Incoming {
         said: Said,
         kind: Unreadable,
     },
+    /// Members came in together.
     Joined {
-        person: PersonId,
+        people: Vec<PersonId>,
         at: Instant,
     },
     Left {

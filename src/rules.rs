@@ -4,6 +4,39 @@
 //! the types of this room; the checker reports every fault it finds, not the first. Pure: no I/O
 //! at run time. The reader takes its lexicon from here, keeping its lives, answers their facts.
 //! Nothing in this room writes sentences to people, apart from the short facts the data carries.
+//!
+//! # Entry points
+//! - `Rules::embedded` parses and checks the bundle; `Rules::parse` does it for other texts.
+//! - `Rules::food`, `Rules::find`, `Rules::names` go from ids and names to foods. A name that
+//!   several foods share is ambiguous, and the caller asks.
+//! - `Rules::life` is the default row of the quality clock, `Rules::lives` adds the other
+//!   published figures; `Rules::safety_limit` is the strictest safety clock that applies.
+//! - `Rules::sign` explains what people see on a food; `Food::part` what part of it they mean.
+//! - `Rules::left_out` and `Rules::perishable` serve the clocks in hours.
+//! - `Rules::general` holds what is true of every food: outage hours, thawing, who is at risk,
+//!   refusals, poison centres. `Rules::guidance` finds one by its topic.
+//! - `grade_counts` says how many facts stand on each grade.
+//!
+//! # How the data reads
+//! One table per food, named by its id. Every fact ends in `cite = "A missouri"`: the grade and
+//! the key of a source in `sources.toml`. `practice` (grade P) and `memory` (grade M) are the two
+//! sources that are none. Parts named `raw`, `unripe` or `green` mean the food itself in that
+//! state; a part the table does not list is unknown, and unknown is never edible.
+
+mod bundle;
+mod check;
+mod general;
+mod lookup;
+mod raw;
+
+pub use check::{Fault, Faults};
+pub use general::{
+    AnimalRule, AtRisk, BagRules, General, GeneralLimit, GeneralSign, Guidance, Hours, LeftOut,
+    Outage, PoisonLine, PoisonRole, Topic, Who,
+};
+pub use lookup::{Found, Rules, grade_counts, normalise};
+
+use serde::Deserialize;
 
 use crate::units::{Ratio, Unit};
 use crate::words::{FoodId, Form, Place, Verdict};
@@ -23,6 +56,31 @@ pub enum Grade {
     M,
 }
 
+impl Grade {
+    /// Every grade, best first.
+    pub const ALL: [Grade; 5] = [Grade::A, Grade::B, Grade::C, Grade::P, Grade::M];
+
+    /// The letter used by the data files and by `check --sources`.
+    pub fn letter(self) -> &'static str {
+        match self {
+            Grade::A => "A",
+            Grade::B => "B",
+            Grade::C => "C",
+            Grade::P => "P",
+            Grade::M => "M",
+        }
+    }
+
+    pub(crate) fn from_letter(letter: &str) -> Option<Grade> {
+        Grade::ALL.into_iter().find(|grade| grade.letter() == letter)
+    }
+
+    /// A page that can be looked up, whatever its standing: A, B or C.
+    pub fn is_published(self) -> bool {
+        self <= Grade::C
+    }
+}
+
 /// A published source, or one of the two that are none (`practice`, `memory`).
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Source {
@@ -38,7 +96,7 @@ pub struct Source {
 /// Where one fact comes from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub struct Cite {
-    /// Index into [`Rules::sources`].
+    /// Index into `Rules::sources`.
     pub source: usize,
     pub grade: Grade,
 }
@@ -87,7 +145,8 @@ pub struct PlaceAdvice {
 }
 
 /// How strongly a food makes or fears ethylene.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Deserialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Level {
     None,
     Low,
@@ -106,6 +165,8 @@ pub struct Conditions {
     pub freezing_point_c: Option<f64>,
     pub ethylene_made: Level,
     pub ethylene_feared: Level,
+    /// Commercial life at these conditions, freshly harvested; home figures are shorter.
+    pub days: Option<DayRange>,
     pub cite: Cite,
 }
 
@@ -123,7 +184,8 @@ pub struct Water {
     pub cite: Cite,
 }
 
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "snake_case")]
 pub enum WaterManner {
     Submerged,
     StemsOnly,
@@ -160,8 +222,10 @@ pub struct Part {
 /// How to freeze or dry.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Preserve {
-    /// The short "how" for people.
+    /// The short "how" for people; says why not when it is not advised.
     pub how: String,
+    /// False where the result is poor enough to advise against.
+    pub advised: bool,
     /// Blanching time in seconds, where the source blanches; `Some(0)`: none needed.
     pub blanch_seconds: Option<u32>,
     /// Best quality for this many months.
@@ -170,7 +234,8 @@ pub struct Preserve {
 }
 
 /// What a scrap does in the trimmings bag.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Suitability {
     Good,
     SmallAmounts,
@@ -199,7 +264,8 @@ pub struct Weight {
 }
 
 /// What kind of thing a food is: groups put-away advice, lists and general rules.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Deserialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Kind {
     LeafyGreen,
     Vegetable,
@@ -221,6 +287,14 @@ pub enum Kind {
     Condiment,
 }
 
+impl Kind {
+    /// Fresh plants and mushrooms: what whole lasts without the fridge being a safety matter.
+    pub fn is_produce(self) -> bool {
+        use Kind::{Allium, Fruit, Herb, LeafyGreen, Mushroom, Root, Vegetable};
+        matches!(self, LeafyGreen | Vegetable | Root | Allium | Herb | Mushroom | Fruit)
+    }
+}
+
 /// One food of the rule set.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Food {
@@ -231,6 +305,15 @@ pub struct Food {
     /// Every other name it goes by, singular and plural, US and UK.
     pub aliases: Vec<String>,
     pub kind: Kind,
+    /// Not sold as food (a toxic or ornamental plant, a look-alike): in the table so that a
+    /// question about it gets an answer, never stored, planned or counted as food.
+    pub hazard: bool,
+    /// The form meant when nobody says one: `Cooked` for a stew, `Whole` for most.
+    pub usual_form: Form,
+    /// Forms that may stand at room temperature: the two-hour rule is not for them.
+    pub keeps_out: Vec<Form>,
+    /// Minutes at room temperature where the food is stricter than the general rule.
+    pub left_out_minutes: Option<u32>,
     pub places: Vec<PlaceAdvice>,
     pub lives: Vec<Life>,
     pub safety: Vec<SafetyLimit>,

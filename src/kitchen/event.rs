@@ -7,6 +7,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::settings::Settings;
 use super::state::{Limit, LotId, Standing};
 use crate::conversation::MessageId;
 use crate::dates::{Instant, KitchenDay};
@@ -44,6 +45,8 @@ pub struct Event {
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(tag = "kind", rename_all = "snake_case")]
 pub enum What {
+    /// The household began, with these settings. Always the first event, and never undone.
+    Founded { settings: Settings },
     /// Food came into the house.
     Acquired {
         lots: Vec<NewLot>,
@@ -288,6 +291,7 @@ impl What {
             | What::TripPlanned { .. }
             | What::Away { .. }
             | What::Eaters { .. }
+            | What::Founded { .. }
             | What::SettingChanged { .. }
             | What::Undone { .. } => Vec::new(),
         }
@@ -378,6 +382,7 @@ impl What {
             | What::TripPlanned { .. }
             | What::Away { .. }
             | What::Eaters { .. }
+            | What::Founded { .. }
             | What::SettingChanged { .. }
             | What::Undone { .. } => Vec::new(),
         }

@@ -18,6 +18,7 @@ use chrono::Weekday;
 use super::Analysis;
 use super::tokens::{Kind, Text};
 use crate::dates::KitchenDay;
+pub use names::whole_number;
 use names::{Span, count, day_number, month, ordinal_word, span, weekday, weekday_plural};
 
 /// What the words are read against.

@@ -10,6 +10,7 @@ use std::hash::{BuildHasherDefault, Hasher};
 use std::ops::Range;
 
 use super::tokens::Text;
+use super::vocabulary::Vocabulary;
 use crate::words::FoodId;
 
 /// One food by name.
@@ -46,12 +47,14 @@ pub struct Lexicon {
     /// Names' words by length and first letter, for slips.
     near: HashMap<(u8, u8), Vec<(String, u32)>, Fast>,
     common: std::collections::HashSet<String, Fast>,
+    vocabulary: Vocabulary,
 }
 
 impl Lexicon {
     /// A lexicon of `names` and the reader's own list; the first food given for a name keeps it.
     pub fn new<'n>(names: impl IntoIterator<Item = (&'n str, Option<FoodId>)>) -> Lexicon {
-        let mut lexicon = Lexicon { ends: vec![None], ..Lexicon::default() };
+        let mut lexicon =
+            Lexicon { ends: vec![None], vocabulary: Vocabulary::new(), ..Lexicon::default() };
         lexicon.common = lines(include_str!("data/common.txt")).map(str::to_owned).collect();
         for (name, food) in names {
             lexicon.add(name, food);
@@ -59,12 +62,25 @@ impl Lexicon {
         for name in lines(include_str!("data/foods.txt")) {
             lexicon.add(name, None);
         }
+        for line in lines(include_str!("data/question_foods.txt")) {
+            let name = line.trim_end_matches(['~', ' ']);
+            let fresh = lexicon.lookup(name).is_none();
+            lexicon.add(name, None);
+            if let Some(entry) = lexicon.lookup(name).filter(|_| fresh && line.ends_with('~')) {
+                lexicon.entries[entry].homonym = true;
+            }
+        }
         for name in lines(include_str!("data/homonyms.txt")) {
             if let Some(entry) = lexicon.lookup(name) {
                 lexicon.entries[entry].homonym = true;
             }
         }
         lexicon
+    }
+
+    /// The closed-class words.
+    pub fn vocabulary(&self) -> &Vocabulary {
+        &self.vocabulary
     }
 
     pub fn entry(&self, index: usize) -> &Entry {
@@ -225,7 +241,7 @@ fn edge(node: u32, word: u32) -> u64 {
 #[derive(Default)]
 pub struct FastHasher(u64);
 
-type Fast = BuildHasherDefault<FastHasher>;
+pub type Fast = BuildHasherDefault<FastHasher>;
 
 impl Hasher for FastHasher {
     fn finish(&self) -> u64 {

@@ -215,6 +215,15 @@ impl Tx {
         Ok(())
     }
 
+    /// The chat in which to reach the household (`None`) or one person in private.
+    pub async fn chat_of(
+        &mut self,
+        household: &HouseholdId,
+        to: Option<PersonId>,
+    ) -> Result<Option<ChatKey>, StoreError> {
+        self.chat_of_target(household, &target(to)).await
+    }
+
     async fn chat_of_target(
         &mut self,
         household: &HouseholdId,

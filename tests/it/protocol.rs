@@ -1,1 +1,5 @@
+//! The messaging protocol: the channel against a server, then the whole program as a process.
 
+mod fetching;
+mod sending;
+mod translating;

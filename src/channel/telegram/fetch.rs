@@ -36,6 +36,8 @@ const CONFLICTS: u32 = 3;
 pub struct Raw {
     /// The platform's number. It may jump and fall, so it says nothing about order.
     pub id: i64,
+    /// The chat it belongs to, where there is one.
+    pub chat: Option<String>,
     /// The whole update as JSON.
     pub body: String,
 }
@@ -43,7 +45,12 @@ pub struct Raw {
 impl Raw {
     /// An update from its JSON; `None` without a number.
     pub fn from_value(update: &Value) -> Option<Raw> {
-        Some(Raw { id: update["update_id"].as_i64()?, body: update.to_string() })
+        let id = update["update_id"].as_i64()?;
+        let kinds = update.as_object().into_iter().flatten().map(|(_, content)| content);
+        let chat = kinds
+            .flat_map(|content| [&content["chat"]["id"], &content["message"]["chat"]["id"]])
+            .find_map(Value::as_i64);
+        Some(Raw { id, chat: chat.map(|chat| chat.to_string()), body: update.to_string() })
     }
 }
 

@@ -1,14 +1,12 @@
-//! Sending: one [`Outbound`] becomes one request and ends as one [`Outcome`].
+//! Sending: one parcel becomes one request and ends as one [`Outcome`].
 //!
 //! Nothing here tries again on its own, except where the server said no for a reason that a
 //! plainer form of the same message cures (the topic is gone, the markup is refused).
 
-use std::time::Duration;
-
 use serde::Deserialize;
 use serde_json::Value;
 use teloxide_core::payloads::{
-    AnswerCallbackQuery, EditMessageText, LeaveChat, SendMessage, SendPhoto, SetMessageReaction,
+    AnswerCallbackQuery, EditMessageText, SendMessage, SendPhoto, SetMessageReaction,
 };
 use teloxide_core::types::{
     CallbackQueryId, ChatId, InlineKeyboardButton, InlineKeyboardMarkup, InputFile,
@@ -17,77 +15,124 @@ use teloxide_core::types::{
 };
 
 use super::api::{Api, CallError, Denial};
-use super::exchange::{Letter, Outbound, Outcome};
 use super::html::{self, Page};
-use crate::conversation::{Button, Rich};
+use crate::channel::{Channel, ChatKey};
+use crate::conversation::{Button, Kind, Outgoing};
+use crate::outbox::{Outcome, Sender};
+use crate::store::{Claimed, Errand};
 
 /// The sign of "noted", one of those every chat offers.
 const NOTED: &str = "👍";
 /// The longest key a button can carry, in bytes.
 pub const KEY_MAX: usize = 64;
-/// The longest words in answer to a press, in characters.
-const PRESS_ANSWER_MAX: usize = 200;
 /// A row of buttons holds at most so many, and labels of about so many characters in all, or a
 /// narrow screen cuts them off.
 const ROW_BUTTONS: usize = 3;
 const ROW_LETTERS: usize = 32;
+/// The wait when the server asks for one without saying how long, in seconds.
+const WAIT_UNSAID_S: u64 = 1;
 
-/// Makes the request and judges how it ended.
-pub async fn send(api: &Api, outbound: &Outbound) -> Outcome {
-    let outcome = match outbound {
-        Outbound::Send(letter) => send_letter(api, letter).await,
-        Outbound::Edit { chat, message, text, buttons } => {
-            edit(api, *chat, *message, text, buttons).await
-        }
-        Outbound::React { chat, message } => react(api, *chat, *message).await,
-        Outbound::AnswerPress { press, text } => answer_press(api, press, text.as_deref()).await,
-        Outbound::Leave { chat } => {
-            done(api.call::<_, Value>(&LeaveChat::new(ChatId(*chat))).await)
-        }
-    };
-    match outcome {
-        Outcome::Unsure { reason } if outbound.may_be_repeated() => {
-            Outcome::Later { wait: None, reason }
-        }
-        outcome => outcome,
+/// The way out to the messenger.
+#[derive(Clone, Debug)]
+pub struct Courier {
+    api: Api,
+    draw: Draw,
+}
+
+/// Turns a picture as SVG into PNG; `None` when it cannot, and the words go out alone.
+pub type Draw = fn(&str) -> Option<Vec<u8>>;
+
+impl Courier {
+    pub fn new(api: Api, draw: Draw) -> Courier {
+        Courier { api, draw }
     }
 }
 
-async fn send_letter(api: &Api, letter: &Letter) -> Outcome {
-    let mut pages = html::pages(&letter.text, html::MESSAGE_MAX);
-    let Some(last) = pages.pop() else {
-        return Outcome::Refused { reason: "the message has no words".to_owned() };
-    };
+impl Sender for Courier {
+    async fn send(&self, claimed: &Claimed) -> Outcome {
+        match &claimed.errand {
+            Errand::AnswerPress { query } => answer_press(&self.api, query).await,
+            Errand::Say(outgoing) => {
+                let Some(chat) = claimed.chat.as_ref().and_then(Place::of) else {
+                    return refused("the chat is not one of the messenger's");
+                };
+                let on = claimed.on.as_deref().and_then(message_id);
+                match (outgoing.kind, on) {
+                    (Kind::Edit, Some(on)) => edit(&self.api, chat, on, outgoing).await,
+                    (Kind::Reaction, Some(on)) => react(&self.api, chat, on).await,
+                    (Kind::Edit | Kind::Reaction, None) => refused("there is nothing to change"),
+                    (Kind::Reply | Kind::Post | Kind::Reminder | Kind::Error, _) => {
+                        let reply_to = claimed.reply_to.as_deref().and_then(message_id);
+                        let picture = outgoing.picture.as_deref().and_then(self.draw);
+                        let letter = Letter { chat, reply_to, outgoing, picture };
+                        send_letter(&self.api, &letter).await
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// A chat and its topic, in the platform's numbers.
+#[derive(Clone, Copy)]
+struct Place {
+    chat: i64,
+    topic: Option<ThreadId>,
+}
+
+impl Place {
+    fn of(key: &ChatKey) -> Option<Place> {
+        let chat = key.chat.parse().ok()?;
+        Some(Place { chat, topic: message_id(&key.topic).map(ThreadId) })
+    }
+
+    fn recipient(self) -> Recipient {
+        Recipient::Id(ChatId(self.chat))
+    }
+}
+
+fn message_id(external: &str) -> Option<MessageId> {
+    external.parse().ok().map(MessageId)
+}
+
+/// A new message with all it needs.
+struct Letter<'a> {
+    chat: Place,
+    reply_to: Option<MessageId>,
+    outgoing: &'a Outgoing,
+    picture: Option<Vec<u8>>,
+}
+
+async fn send_letter(api: &Api, letter: &Letter<'_>) -> Outcome {
+    let mut pages = html::pages(&letter.outgoing.text, html::MESSAGE_MAX);
+    let Some(last) = pages.pop() else { return refused("the message has no words") };
     for (number, page) in pages.iter().enumerate() {
-        let outcome = send_page(api, letter, page, &[]).await;
-        match (number, outcome) {
+        match (number, send_page(api, letter, page, &[]).await) {
             (_, Outcome::Sent { .. }) => {}
             (0, outcome) => return outcome,
             (_, outcome) => return cut_short(outcome),
         }
     }
-    let outcome = send_page(api, letter, &last, &letter.buttons).await;
+    let outcome = send_page(api, letter, &last, &letter.outgoing.buttons).await;
     if pages.is_empty() { outcome } else { cut_short(outcome) }
 }
 
 /// A message of several parts of which some are sent must not start over.
 fn cut_short(outcome: Outcome) -> Outcome {
-    match outcome {
-        Outcome::Sent { message } => Outcome::Sent { message },
-        Outcome::Later { reason, .. }
-        | Outcome::Closed { reason }
-        | Outcome::Refused { reason }
-        | Outcome::Unsure { reason } => {
-            Outcome::Unsure { reason: format!("only the first part was sent: {reason}") }
-        }
-        Outcome::Moved { .. } => {
-            Outcome::Unsure { reason: "the chat moved between two parts".to_owned() }
-        }
-    }
+    let why = match outcome {
+        Outcome::Sent { .. } => return outcome,
+        Outcome::RetryAfter { .. } => "asked to wait".to_owned(),
+        Outcome::Moved { .. } => "the chat moved".to_owned(),
+        Outcome::Failed { why }
+        | Outcome::Unsure { why }
+        | Outcome::Refused { why }
+        | Outcome::Gone { why } => why,
+    };
+    Outcome::Unsure { why: format!("only the first part was sent: {why}") }
 }
 
-async fn send_page(api: &Api, letter: &Letter, page: &Page, buttons: &[Button]) -> Outcome {
-    let mut style = Style { topic: letter.topic, markup: Markup::Html };
+async fn send_page(api: &Api, letter: &Letter<'_>, page: &Page, buttons: &[Button]) -> Outcome {
+    let mut style = Style { topic: letter.chat.topic, markup: Markup::Html };
     loop {
         let result = match &letter.picture {
             Some(picture) if page.plain.encode_utf16().count() <= html::CAPTION_MAX => {
@@ -112,7 +157,7 @@ async fn send_page(api: &Api, letter: &Letter, page: &Page, buttons: &[Button]) 
 /// What is given up when the server refuses it.
 #[derive(Clone, Copy)]
 struct Style {
-    topic: Option<i64>,
+    topic: Option<ThreadId>,
     markup: Markup,
 }
 
@@ -133,77 +178,70 @@ impl Markup {
 
 async fn send_text(
     api: &Api,
-    letter: &Letter,
+    letter: &Letter<'_>,
     page: &Page,
     buttons: &[Button],
     style: Style,
 ) -> Result<New, CallError> {
     let (text, parse_mode) = style.markup.of(page);
-    let mut request = SendMessage::new(chat(letter.chat), text);
+    let mut request = SendMessage::new(letter.chat.recipient(), text);
     request.parse_mode = parse_mode;
     request.link_preview_options = Some(no_preview());
-    request.message_thread_id = style.topic.and_then(thread);
-    request.reply_parameters = letter.reply_to.and_then(reply);
+    request.message_thread_id = style.topic;
+    request.reply_parameters = letter.reply_to.map(reply);
     request.reply_markup = keyboard(buttons).map(ReplyMarkup::InlineKeyboard);
-    request.disable_notification = (!letter.loud).then_some(true);
+    request.disable_notification = (!letter.outgoing.loud).then_some(true);
     api.call(&request).await
 }
 
 async fn send_picture(
     api: &Api,
-    letter: &Letter,
+    letter: &Letter<'_>,
     page: &Page,
     buttons: &[Button],
     style: Style,
     picture: Vec<u8>,
 ) -> Result<New, CallError> {
     let (text, parse_mode) = style.markup.of(page);
-    let mut request = SendPhoto::new(chat(letter.chat), InputFile::memory(Vec::new()));
+    let mut request = SendPhoto::new(letter.chat.recipient(), InputFile::memory(Vec::new()));
     request.caption = Some(text);
     request.parse_mode = parse_mode;
-    request.message_thread_id = style.topic.and_then(thread);
-    request.reply_parameters = letter.reply_to.and_then(reply);
+    request.message_thread_id = style.topic;
+    request.reply_parameters = letter.reply_to.map(reply);
     request.reply_markup = keyboard(buttons).map(ReplyMarkup::InlineKeyboard);
-    request.disable_notification = (!letter.loud).then_some(true);
+    request.disable_notification = (!letter.outgoing.loud).then_some(true);
     api.call_with_file(&request, "photo", ("picture.png", "image/png", picture)).await
 }
 
-async fn edit(api: &Api, chat_id: i64, message: i64, text: &Rich, buttons: &[Button]) -> Outcome {
-    let Some(page) = html::pages(text, html::MESSAGE_MAX).into_iter().next() else {
-        return Outcome::Refused { reason: "the message has no words".to_owned() };
-    };
-    let Ok(id) = i32::try_from(message) else { return no_such_message(message) };
-    let mut request = EditMessageText::new(chat(chat_id), MessageId(id), page.html.clone());
+async fn edit(api: &Api, chat: Place, on: MessageId, outgoing: &Outgoing) -> Outcome {
+    let pages = html::pages(&outgoing.text, html::MESSAGE_MAX);
+    let Some(page) = pages.into_iter().next() else { return refused("the message has no words") };
+    let mut request = EditMessageText::new(chat.recipient(), on, page.html);
     request.parse_mode = Some(ParseMode::Html);
     request.link_preview_options = Some(no_preview());
-    request.reply_markup = keyboard(buttons);
+    request.reply_markup = keyboard(&outgoing.buttons);
     let mut result = api.call::<_, Value>(&request).await;
     if matches!(&result, Err(CallError::Denied(denial)) if denial.markup_is_refused()) {
         request.text = page.plain;
         request.parse_mode = None;
         result = api.call::<_, Value>(&request).await;
     }
-    match done(result) {
-        Outcome::Sent { .. } => Outcome::Sent { message: Some(message) },
-        outcome => outcome,
-    }
+    done(result)
 }
 
-async fn react(api: &Api, chat_id: i64, message: i64) -> Outcome {
-    let Ok(id) = i32::try_from(message) else { return no_such_message(message) };
-    let mut request = SetMessageReaction::new(chat(chat_id), MessageId(id));
+async fn react(api: &Api, chat: Place, on: MessageId) -> Outcome {
+    let mut request = SetMessageReaction::new(chat.recipient(), on);
     request.reaction = Some(vec![ReactionType::Emoji { emoji: NOTED.to_owned() }]);
     done(api.call::<_, Value>(&request).await)
 }
 
-async fn answer_press(api: &Api, press: &str, text: Option<&str>) -> Outcome {
-    let mut request = AnswerCallbackQuery::new(CallbackQueryId(press.to_owned()));
-    request.text = text.map(|text| text.chars().take(PRESS_ANSWER_MAX).collect());
+async fn answer_press(api: &Api, query: &str) -> Outcome {
+    let request = AnswerCallbackQuery::new(CallbackQueryId(query.to_owned()));
     done(api.call::<_, Value>(&request).await)
 }
 
-fn no_such_message(message: i64) -> Outcome {
-    Outcome::Refused { reason: format!("no message can have the number {message}") }
+fn refused(why: &str) -> Outcome {
+    Outcome::Refused { why: why.to_owned() }
 }
 
 /// The part of an answer that is kept: the new message's number.
@@ -214,14 +252,14 @@ struct New {
 
 fn sent(result: Result<New, CallError>) -> Outcome {
     match result {
-        Ok(new) => Outcome::Sent { message: Some(new.message_id) },
+        Ok(new) => Outcome::Sent { external: Some(new.message_id.to_string()) },
         Err(error) => judge(error),
     }
 }
 
 fn done(result: Result<Value, CallError>) -> Outcome {
     match result {
-        Ok(_) => Outcome::Sent { message: None },
+        Ok(_) => Outcome::Sent { external: None },
         Err(error) => judge(error),
     }
 }
@@ -229,28 +267,30 @@ fn done(result: Result<Value, CallError>) -> Outcome {
 /// How a request without a good answer ended.
 fn judge(error: CallError) -> Outcome {
     let denial = match error {
-        CallError::NotMade(reason) => return Outcome::Later { wait: None, reason },
-        CallError::NoAnswer(reason) => return Outcome::Unsure { reason },
+        CallError::NotMade(why) => return Outcome::Failed { why },
+        CallError::NoAnswer(why) => return Outcome::Unsure { why },
         CallError::Denied(denial) => denial,
     };
-    let reason = denial.to_string();
+    let why = denial.to_string();
     if let Some(to) = denial.migrate_to {
-        return Outcome::Moved { to };
+        return Outcome::Moved { to: ChatKey::new(Channel::Telegram, to.to_string()) };
     }
     if denial.already_done() {
-        return Outcome::Sent { message: None };
+        return Outcome::Sent { external: None };
     }
     if denial.chat_is_closed() {
-        return Outcome::Closed { reason };
+        return Outcome::Gone { why };
     }
     match denial.code {
-        429 => Outcome::Later { wait: denial.retry_after.or(Some(Duration::from_secs(1))), reason },
+        429 => {
+            let wait = denial.retry_after.map_or(WAIT_UNSAID_S, |wait| wait.as_secs());
+            Outcome::RetryAfter { seconds: wait }
+        }
         // A bad token is cured outside; the message can wait for it.
-        401 | 404 => Outcome::Later { wait: None, reason },
-        500..=503 => Outcome::Later { wait: denial.retry_after, reason },
+        401 | 404 | 500..=503 => Outcome::Failed { why },
         // Something in between gave up waiting for the server.
-        504.. => Outcome::Unsure { reason },
-        _ => Outcome::Refused { reason },
+        504.. => Outcome::Unsure { why },
+        _ => Outcome::Refused { why },
     }
 }
 
@@ -281,17 +321,8 @@ impl Denial {
     }
 }
 
-fn chat(id: i64) -> Recipient {
-    Recipient::Id(ChatId(id))
-}
-
-fn thread(topic: i64) -> Option<ThreadId> {
-    i32::try_from(topic).ok().map(|id| ThreadId(MessageId(id)))
-}
-
-fn reply(message: i64) -> Option<ReplyParameters> {
-    let id = i32::try_from(message).ok()?;
-    Some(ReplyParameters::new(MessageId(id)).allow_sending_without_reply())
+fn reply(message: MessageId) -> ReplyParameters {
+    ReplyParameters::new(message).allow_sending_without_reply()
 }
 
 fn no_preview() -> LinkPreviewOptions {
@@ -349,18 +380,19 @@ mod tests {
             (400, "Bad Request: group chat was deactivated"),
         ];
         for (code, words) in closed {
-            assert!(matches!(judge(denied(code, words)), Outcome::Closed { .. }), "{words}");
+            assert!(matches!(judge(denied(code, words)), Outcome::Gone { .. }), "{words}");
         }
         let done = [
             "Bad Request: message is not modified: specified new message content",
             "Bad Request: query is too old and response timeout expired or query ID is invalid",
         ];
         for words in done {
-            assert_eq!(judge(denied(400, words)), Outcome::Sent { message: None }, "{words}");
+            assert_eq!(judge(denied(400, words)), Outcome::Sent { external: None }, "{words}");
         }
-        for code in [429, 500, 502, 503, 401] {
-            assert!(matches!(judge(denied(code, "x")), Outcome::Later { .. }), "{code}");
+        for code in [500, 502, 503, 401] {
+            assert!(matches!(judge(denied(code, "x")), Outcome::Failed { .. }), "{code}");
         }
+        assert_eq!(judge(denied(429, "x")), Outcome::RetryAfter { seconds: 1 });
         assert!(matches!(judge(denied(504, "x")), Outcome::Unsure { .. }));
         let refused = judge(denied(400, "Bad Request: message text is empty"));
         assert!(matches!(refused, Outcome::Refused { .. }));
@@ -369,7 +401,7 @@ mod tests {
     #[test]
     fn only_a_request_that_was_never_written_is_surely_not_sent() {
         let never = judge(CallError::NotMade("connection refused".to_owned()));
-        assert!(matches!(never, Outcome::Later { .. }));
+        assert!(matches!(never, Outcome::Failed { .. }));
         let cut = judge(CallError::NoAnswer("connection closed".to_owned()));
         assert!(matches!(cut, Outcome::Unsure { .. }));
     }

@@ -1,147 +1,152 @@
-//! From an update as it came to what happened, in the channel's words.
+//! From an update as it came to what arrived.
 //!
-//! What the bot has no business with is `None`: other bots, messages sent through bots, commands
-//! for other bots, channels, service messages. The platform's types are teloxide's.
-
-use std::panic::{AssertUnwindSafe, catch_unwind};
-
-use teloxide_core::types::{
-    CallbackQuery, ChatMemberUpdated, Message, MessageKind, Update, UpdateKind, User,
-};
+//! What the bot has no business with is [`Arrived::Nothing`]: other bots, messages sent through
+//! bots, commands for other bots, channels, service messages, kinds of update nobody asked for.
 
 use super::api::Me;
 use super::commands::{self, Written};
-use super::exchange::{Author, Chat, ChatKind, Happening, Inbound, Post, Press};
+use super::fetch::Raw;
+use super::update::{Answered, CallbackQuery, Chat, Message, StandingChange, Update, User};
+use crate::channel::{Arrival, Arrived, Channel, ChatKey, Spoken, Writer};
 use crate::conversation::Unreadable;
 use crate::dates::Instant;
 
-/// An update no meaning can be found in. Says what is wrong with it, never what it holds.
+/// An update no meaning can be found in. Says where it stops making sense, never what it holds.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
-#[error("an update that cannot be understood: {0}")]
-pub struct NotUnderstood(String);
+#[error("an update that cannot be understood from its byte {0} on")]
+pub struct NotUnderstood(usize);
 
-/// What happened, if it concerns us. `received` is the moment for what carries none of its own.
-pub fn inbound(body: &str, me: &Me, received: Instant) -> Result<Option<Inbound>, NotUnderstood> {
-    // The parser is not ours and takes what strangers send: nothing it does may end the program.
-    let parsed = catch_unwind(AssertUnwindSafe(|| serde_json::from_str::<Update>(body)));
-    let update = match parsed {
-        Ok(Ok(update)) => update,
-        Ok(Err(error)) => {
-            return Err(NotUnderstood(format!(
-                "{:?} at column {}",
-                error.classify(),
-                error.column()
-            )));
-        }
-        Err(_) => return Err(NotUnderstood("the parser gave up".to_owned())),
+/// What arrived with `raw`. `received` is the moment for what carries none of its own.
+///
+/// # Errors
+/// When it is not an update as we know them.
+pub fn arrival(raw: &Raw, me: &Me, received: Instant) -> Result<Arrival, NotUnderstood> {
+    let update: Update =
+        serde_json::from_str(&raw.body).map_err(|error| NotUnderstood(error.column()))?;
+    let Update { message, edited_message, callback_query, my_chat_member } = update;
+    let found = message.and_then(|message| said(message, me));
+    let found = found.or_else(|| edited_message.and_then(|message| edited(message, me)));
+    let found = found.or_else(|| callback_query.and_then(|query| pressed(query, received)));
+    let found = found.or_else(|| my_chat_member.and_then(standing));
+    let (chat, at, what) = found.unwrap_or_else(|| {
+        let chat = raw.chat.clone().unwrap_or_default();
+        (ChatKey::new(Channel::Telegram, chat), received, Arrived::Nothing)
+    });
+    Ok(Arrival { chat, update: Some(raw.id), at, what })
+}
+
+/// Where, when and what.
+type Found = (ChatKey, Instant, Arrived);
+
+fn said(message: Message, me: &Me) -> Option<Found> {
+    let chat = key(&message.chat)?;
+    let at = Instant::from_seconds(message.date);
+    if let Some(told) = service(&message, &chat) {
+        let (chat, what) = told?;
+        return Some((chat, at, what));
+    }
+    let (chat, from, spoken, unreadable) = post(message, chat, me)?;
+    let what = match unreadable {
+        Some(kind) => Arrived::Unreadable { from, message: spoken, kind },
+        None => Arrived::Said { from, message: spoken },
     };
-    match update.kind {
-        UpdateKind::Message(message) => Ok(said(&message, me)),
-        UpdateKind::EditedMessage(message) => Ok(edited(&message, me)),
-        UpdateKind::CallbackQuery(query) => Ok(pressed(&query, received)),
-        UpdateKind::MyChatMember(change) => Ok(standing(&change)),
-        UpdateKind::Error(_) => Err(NotUnderstood("of a kind unknown to us".to_owned())),
-        _ => Ok(None),
-    }
+    Some((chat, at, what))
 }
 
-fn said(message: &Message, me: &Me) -> Option<Inbound> {
-    let chat = chat_of(&message.chat).filter(|chat| chat.kind != ChatKind::Channel)?;
-    let at = instant(message.date.timestamp());
-    let what = match &message.kind {
-        MessageKind::Common(_) => Happening::Said(post(message, &chat, me)?),
-        _ => service(message, me)?,
-    };
-    Some(Inbound { chat, at, what })
+fn edited(message: Message, me: &Me) -> Option<Found> {
+    let chat = key(&message.chat)?;
+    let at = Instant::from_seconds(message.edit_date.unwrap_or(message.date));
+    let (chat, from, spoken, _) = post(message, chat, me)?;
+    Some((chat, at, Arrived::Edited { from, message: spoken }))
 }
 
-fn edited(message: &Message, me: &Me) -> Option<Inbound> {
-    let chat = chat_of(&message.chat).filter(|chat| chat.kind != ChatKind::Channel)?;
-    let edited = message.edit_date().unwrap_or(&message.date);
-    let at = instant(edited.timestamp());
-    let what = Happening::Edited(post(message, &chat, me)?);
-    Some(Inbound { chat, at, what })
+/// What the platform itself says in a chat, and in which it counts: `None` when somebody else is
+/// speaking, `Some(None)` when it does not concern us.
+fn service(message: &Message, chat: &ChatKey) -> Option<Option<(ChatKey, Arrived)>> {
+    if let Some(to) = message.migrate_to_chat_id {
+        let to = ChatKey::new(Channel::Telegram, to.to_string());
+        return Some(Some((chat.clone(), Arrived::Moved { to })));
+    }
+    if let Some(from) = message.migrate_from_chat_id {
+        let from = ChatKey::new(Channel::Telegram, from.to_string());
+        return Some(Some((from, Arrived::Moved { to: chat.clone() })));
+    }
+    if let Some(members) = &message.new_chat_members {
+        let who: Vec<Writer> = members.iter().filter(|user| !user.is_bot).map(person).collect();
+        return Some((!who.is_empty()).then(|| (chat.clone(), Arrived::Joined { who })));
+    }
+    let gone = message.left_chat_member.as_ref()?;
+    Some((!gone.is_bot).then(|| (chat.clone(), Arrived::Left { who: person(gone) })))
 }
 
-/// What the platform itself says in a chat.
-fn service(message: &Message, me: &Me) -> Option<Happening> {
-    if let Some(to) = message.migrate_to_chat_id() {
-        return Some(Happening::MovedTo(to.0));
-    }
-    if let Some(from) = message.migrate_from_chat_id() {
-        return Some(Happening::MovedFrom(from.0));
-    }
-    if let Some(members) = message.new_chat_members() {
-        let people: Vec<Author> = members.iter().filter(|user| !user.is_bot).map(person).collect();
-        return (!people.is_empty()).then_some(Happening::Joined(people));
-    }
-    let gone = message.left_chat_member()?;
-    (!gone.is_bot && number(gone) != me.id).then(|| Happening::Left(person(gone)))
-}
-
-fn post(message: &Message, chat: &Chat, me: &Me) -> Option<Post> {
-    if message.via_bot.is_some() || message.is_automatic_forward() {
+/// What somebody sent, and the topic it was sent in.
+fn post(
+    message: Message,
+    mut chat: ChatKey,
+    me: &Me,
+) -> Option<(ChatKey, Writer, Spoken, Option<Unreadable>)> {
+    if message.via_bot.is_some() || message.is_automatic_forward {
         return None;
     }
-    let author = author(message)?;
-    let unreadable = unreadable(message);
-    let words = message.text().or_else(|| message.caption()).unwrap_or_default();
+    let from = author(&message)?;
+    let unreadable = unreadable(&message);
+    let private = message.chat.is_private();
+    let words = message.text.or(message.caption).unwrap_or_default();
     if words.is_empty() && unreadable.is_none() {
         return None;
     }
-    let topic = message.thread_id.filter(|_| message.is_topic_message);
-    // In a topic every message answers the topic's opening, which nobody wrote to.
-    let answered =
-        message.reply_to_message().filter(|answered| answered.forum_topic_created().is_none());
-    let to_us = answered
-        .is_some_and(|answered| answered.from.as_ref().is_some_and(|user| number(user) == me.id));
-    let spoken = spoken(words, chat.kind, me)?;
-    Some(Post {
-        id: message.id.0.into(),
-        topic: topic.map(|thread| thread.0.0.into()),
-        author,
-        text: spoken.text,
-        unreadable,
-        addressed: spoken.addressed || to_us || chat.kind == ChatKind::Private,
-        reply_to: answered.map(|answered| answered.id.0.into()),
-        album: message.media_group_id().map(|album| album.0.clone()),
-        invitation: spoken.invitation,
-    })
+    // Plain answers in the general topic carry a thread number too.
+    if let Some(topic) = message.message_thread_id.filter(|_| message.is_topic_message) {
+        chat.topic = topic.to_string();
+    }
+    let words = spoken(&words, private, me)?;
+    let spoken = Spoken {
+        external: Some(message.message_id.to_string()),
+        text: words.text,
+        reply_to: message.reply_to_message.as_ref().and_then(answered),
+        private,
+        addressed: words.addressed,
+    };
+    Some((chat, from, spoken, unreadable))
+}
+
+/// The number of the message that is answered.
+fn answered(answered: &Answered) -> Option<String> {
+    answered.forum_topic_created.is_none().then(|| answered.message_id.to_string())
 }
 
 /// Words freed of what only the messenger needs.
-struct Spoken {
+struct Words {
     text: String,
     addressed: bool,
-    invitation: Option<String>,
 }
 
 /// `None` for what is said to another bot.
-fn spoken(words: &str, kind: ChatKind, me: &Me) -> Option<Spoken> {
+fn spoken(words: &str, private: bool, me: &Me) -> Option<Words> {
     if let Some(written) = commands::written(words) {
-        return command(&written, kind, me);
+        return command(&written, private, me);
     }
     let (text, named) = without_handle(words, &me.username);
-    Some(Spoken { text, addressed: named, invitation: None })
+    Some(Words { text, addressed: named })
 }
 
-fn command(written: &Written<'_>, kind: ChatKind, me: &Me) -> Option<Spoken> {
+fn command(written: &Written<'_>, private: bool, me: &Me) -> Option<Words> {
     let ours = written.handle.map(|handle| handle.eq_ignore_ascii_case(&me.username));
     let command = written.command();
     match (ours, command) {
         (Some(false), _) => return None,
         // In a group a bare command that is not ours is another bot's.
-        (None, None) if kind != ChatKind::Private => return None,
+        (None, None) if !private => return None,
         (Some(true) | None, _) => {}
     }
-    let invitation =
-        (written.name == "start" && !written.rest.is_empty()).then(|| written.rest.to_owned());
     let name = command.map_or(written.name.as_str(), |command| command.words);
-    let text = match &invitation {
-        None if !written.rest.is_empty() => format!("{name} {}", written.rest),
-        Some(_) | None => name.to_owned(),
+    // What a link into the chat carries after `start` is no words of anybody's.
+    let text = match written.rest {
+        "" => name.to_owned(),
+        _ if written.name == "start" => name.to_owned(),
+        rest => format!("{name} {rest}"),
     };
-    Some(Spoken { text, addressed: true, invitation })
+    Some(Words { text, addressed: true })
 }
 
 /// The words without the bot's `@handle`, and whether it was there.
@@ -174,90 +179,86 @@ fn without_handle(words: &str, handle: &str) -> (String, bool) {
     (kept.to_owned(), true)
 }
 
-fn author(message: &Message) -> Option<Author> {
+fn author(message: &Message) -> Option<Writer> {
     match (&message.sender_chat, &message.from) {
-        // The user named beside a sending chat is made up by the platform.
-        (Some(sender), _) if sender.id == message.chat.id => Some(Author::Group),
-        (Some(sender), _) => {
-            let title = sender.title().unwrap_or_default().to_owned();
-            Some(Author::Chat { id: sender.id.0, title })
-        }
+        // Somebody writes as the group (an administrator who stays unnamed) or as another chat;
+        // the user named beside it is made up by the platform.
+        (Some(sender), _) => Some(Writer {
+            external: sender.id.to_string(),
+            name: sender.title.clone().unwrap_or_default(),
+        }),
         (None, Some(user)) if !user.is_bot => Some(person(user)),
         (None, _) => None,
     }
 }
 
-fn person(user: &User) -> Author {
-    Author::Person {
-        id: number(user),
-        name: user.full_name(),
-        language: user.language_code.clone(),
-    }
+fn person(user: &User) -> Writer {
+    let name = match &user.last_name {
+        Some(last) => format!("{} {last}", user.first_name),
+        None => user.first_name.clone(),
+    };
+    Writer { external: user.id.to_string(), name }
 }
 
-/// A user's number; those in use lie far below the limit of the type.
-fn number(user: &User) -> i64 {
-    i64::try_from(user.id.0).unwrap_or(i64::MAX)
-}
-
+/// What a message without text holds, if people sent it.
 fn unreadable(message: &Message) -> Option<Unreadable> {
-    if message.text().is_some() {
+    let content = &message.content;
+    if message.text.is_some() {
         return None;
     }
-    Some(if message.photo().is_some() {
-        Unreadable::Photo
-    } else if message.voice().is_some()
-        || message.audio().is_some()
-        || message.video_note().is_some()
-    {
-        Unreadable::Voice
-    } else if message.sticker().is_some() {
-        Unreadable::Sticker
-    } else if message.document().is_some() {
-        Unreadable::Document
-    } else if message.poll().is_some() {
-        Unreadable::Poll
-    } else {
-        Unreadable::Other
-    })
+    if content.photo.is_some() {
+        return Some(Unreadable::Photo);
+    }
+    if [&content.voice, &content.audio, &content.video_note].iter().any(|it| it.is_some()) {
+        return Some(Unreadable::Voice);
+    }
+    if content.sticker.is_some() {
+        return Some(Unreadable::Sticker);
+    }
+    if content.document.is_some() {
+        return Some(Unreadable::Document);
+    }
+    if content.poll.is_some() {
+        return Some(Unreadable::Poll);
+    }
+    let others = [
+        &content.video,
+        &content.animation,
+        &content.location,
+        &content.contact,
+        &content.dice,
+        &content.story,
+        &content.game,
+        &content.paid_media,
+        &content.checklist,
+    ];
+    others.iter().any(|it| it.is_some()).then_some(Unreadable::Other)
 }
 
-fn pressed(query: &CallbackQuery, received: Instant) -> Option<Inbound> {
-    let message = query.message.as_ref()?;
-    let chat = chat_of(message.chat()).filter(|chat| chat.kind != ChatKind::Channel)?;
-    let press = Press {
-        id: query.id.0.clone(),
-        author: person(&query.from),
-        on: message.id().0.into(),
-        key: query.data.clone()?,
+fn pressed(query: CallbackQuery, received: Instant) -> Option<Found> {
+    let message = query.message?;
+    let what = Arrived::Pressed {
+        from: person(&query.from),
+        on: message.message_id.to_string(),
+        key: query.data?,
+        private: message.chat.is_private(),
+        query: Some(query.id),
     };
-    Some(Inbound { chat, at: received, what: Happening::Pressed(press) })
+    Some((key(&message.chat)?, received, what))
 }
 
 /// The bot's own standing in a chat.
-fn standing(change: &ChatMemberUpdated) -> Option<Inbound> {
-    let chat = chat_of(&change.chat)?;
-    let before = change.old_chat_member.kind.is_present();
-    let after = change.new_chat_member.kind.is_present();
-    let what = match (before, after) {
-        (false, true) => Happening::Opened { by: person(&change.from) },
-        (true, false) => Happening::Closed,
+fn standing(change: StandingChange) -> Option<Found> {
+    let what = match (change.old_chat_member.is_in(), change.new_chat_member.is_in()) {
+        (false, true) => Arrived::Welcomed { by: Some(person(&change.from)) },
+        (true, false) => Arrived::Dismissed,
         (true, true) | (false, false) => return None,
     };
-    Some(Inbound { chat, at: instant(change.date.timestamp()), what })
+    Some((key(&change.chat)?, Instant::from_seconds(change.date), what))
 }
 
-fn chat_of(chat: &teloxide_core::types::Chat) -> Option<Chat> {
-    let kind = if chat.is_private() {
-        ChatKind::Private
-    } else if chat.is_group() || chat.is_supergroup() {
-        ChatKind::Group
-    } else {
-        ChatKind::Channel
-    };
-    Some(Chat { id: chat.id.0, kind, title: chat.title().map(str::to_owned) })
-}
-
-fn instant(seconds: i64) -> Instant {
-    Instant::from_seconds(seconds)
+/// The chat, if it is one people talk in.
+fn key(chat: &Chat) -> Option<ChatKey> {
+    let talks = matches!(chat.kind.as_str(), "private" | "group" | "supergroup");
+    talks.then(|| ChatKey::new(Channel::Telegram, chat.id.to_string()))
 }

@@ -508,6 +508,7 @@ fn redate(happened: &mut Happened, to: KitchenDay) {
         | What::TripPlanned { .. }
         | What::Away { .. }
         | What::Eaters { .. }
+        | What::Founded { .. }
         | What::SettingChanged { .. }
         | What::Undone { .. } => {}
     }
@@ -607,7 +608,10 @@ fn retold(what: &What) -> Option<(Deed, Vec<Line>)> {
         What::SettingChanged { key, value } => {
             (Deed::Setting { key: key.clone(), value: value.clone() }, Vec::new())
         }
-        What::PriceSeen { .. } | What::Doubted { .. } | What::Undone { .. } => return None,
+        What::Founded { .. }
+        | What::PriceSeen { .. }
+        | What::Doubted { .. }
+        | What::Undone { .. } => return None,
     };
     Some(found)
 }
