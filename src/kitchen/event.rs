@@ -341,6 +341,7 @@ impl What {
             | What::Away { .. }
             | What::Eaters { .. }
             | What::SettingChanged { .. }
+            | What::Founded { .. }
             | What::Undone { .. } => {}
         }
     }

@@ -7,14 +7,14 @@
 use larderling::conversation::MessageId;
 use larderling::dates::{Instant, KitchenDay, Zone};
 use larderling::kitchen::{
-    self, Clock, Cx, Event, EventId, Foods, Lot, Outage, PersonId, Record, State, Told, What,
+    self, Clock, Cx, Event, Foods, Lot, Outage, PersonId, Record, State, Told,
 };
 use larderling::ledger;
 use larderling::rules::{
-    Cite, DayRange, Food, Grade, Kind, Level, PlaceAdvice, Water, WaterManner, Weight,
+    Cite, Food, Grade, Kind, PlaceAdvice, Water, WaterManner, Weight,
 };
 use larderling::statement::{Item, Price, Scope, Statement};
-use larderling::units::{Minor, Quantity, Ratio, Unit};
+use larderling::units::{Minor, Ratio, Unit};
 use larderling::wording::{Voice, Wording};
 use larderling::words::{Destination, FoodId, Form, Intent, Place, Role};
 
@@ -26,13 +26,16 @@ struct Shelf {
 const CITE: Cite = Cite { source: 0, grade: Grade::A };
 
 fn food(id: &str, plural: &str, kind: Kind, place: Place, grams: i64) -> Food {
-    let _ = (DayRange { min: 1, max: 1 }, Level::None);
     Food {
         id: FoodId::new(id),
         name: id.replace('_', " "),
         plural: plural.to_owned(),
         aliases: Vec::new(),
         kind,
+        hazard: false,
+        usual_form: Form::Whole,
+        keeps_out: Vec::new(),
+        left_out_minutes: None,
         places: vec![PlaceAdvice { place, why: String::new(), cite: CITE }],
         lives: Vec::new(),
         safety: Vec::new(),
@@ -592,7 +595,9 @@ fn what_was_understood_is_said_in_one_line() {
         house.say(line);
         said.push_str(&format!("> {line}\n{}\n", house.words()));
     }
-    insta::assert_snapshot!(said);
+    insta::with_settings!({ prepend_module_to_snapshot => false }, {
+        insta::assert_snapshot!("kitchen_acknowledgements", said);
+    });
 }
 
 #[test]
