@@ -8,5 +8,5 @@ mod engine;
 mod kitchen;
 mod manners;
 
-pub use engine::Wording;
+pub use engine::{Wording, WordingError};
 pub use kitchen::Voice;

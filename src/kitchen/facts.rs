@@ -211,7 +211,8 @@ impl Foods for Rules {
     fn left_out(&self, food: Option<&Food>, form: Form) -> Option<Clock> {
         let rule = match food {
             Some(food) => Rules::left_out(self, food, form)?,
-            None if form == Form::Whole => return None,
+            // A food nobody knows may be a potato or a prawn: it is held to the limit too.
+            None if matches!(form, Form::Frozen | Form::Dried) => return None,
             None => self.general.left_out,
         };
         Some(Clock {

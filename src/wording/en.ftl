@@ -489,3 +489,5 @@ button-later = Later
 no-why = I have no explanation ready. Ask "why?" right after an answer.
 back-after = I was out of service from { $from } to { $to } and have read what you wrote since.
 still-unclear = I did not understand: { $pieces }
+noted = noted
+left-as-it-is = Left as it is.
