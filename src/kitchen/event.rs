@@ -337,7 +337,6 @@ impl What {
             | What::Away { .. }
             | What::Eaters { .. }
             | What::SettingChanged { .. }
-            | What::Founded { .. }
             | What::Undone { .. } => {}
         }
     }
