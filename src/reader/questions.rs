@@ -238,7 +238,8 @@ impl<'a> Question<'a> {
     /// Words said of nothing but food.
     pub fn only_food(&self) -> bool {
         let strict = [Class::Spoil, Class::Life, Class::Refrigerate, Class::Edible];
-        (self.any(&strict) || self.says(&["leftover", "leftovers", "homemade", "uncooked", "unopened"]))
+        (self.any(&strict)
+            || self.says(&["leftover", "leftovers", "homemade", "uncooked", "unopened"]))
             && !self.has(Class::Elsewhere)
             && self.range.len() <= 16
     }
@@ -313,7 +314,12 @@ fn drop_nouns(a: &Analysis<'_>, range: &Range<usize>, seen: &mut Sighted) {
             "preserve" if before.is_some_and(|word| !BEFORE_VERB.contains(&word)) => {
                 seen.remove(i, Class::Preserve);
             }
-            "last" if matches!(before, Some("the" | "my" | "your" | "our" | "their" | "his" | "her" | "at" | "this")) => {
+            "last"
+                if matches!(
+                    before,
+                    Some("the" | "my" | "your" | "our" | "their" | "his" | "her" | "at" | "this")
+                ) =>
+            {
                 seen.remove(i, Class::Keep);
             }
             _ => {}
@@ -369,14 +375,38 @@ fn asks(a: &Analysis<'_>, range: Range<usize>, foods: &[Subject]) -> bool {
         "whens",
     ];
     const INNER: &[&[&str]] = &[
-        &["how", "long"], &["how", "many"], &["how", "much"], &["how", "soon"], &["can", "i"],
-        &["can", "we"], &["can", "you"], &["is", "it"], &["are", "they"], &["is", "this"],
-        &["is", "that"], &["are", "these"], &["are", "those"], &["do", "i"], &["should", "i"],
-        &["should", "we"], &["want", "to", "know"], &["need", "to", "know"],
-        &["got", "to", "know"], &["like", "to", "know"], &["wondering"], &["tell", "me"],
-        &["let", "me", "know"], &["can", "is"], &["is", "till"],
-        &["still", "ok"], &["still", "okay"], &["still", "good"], &["still", "safe"],
-        &["still", "fine"], &["still", "edible"], &["still", "usable"],
+        &["how", "long"],
+        &["how", "many"],
+        &["how", "much"],
+        &["how", "soon"],
+        &["can", "i"],
+        &["can", "we"],
+        &["can", "you"],
+        &["is", "it"],
+        &["are", "they"],
+        &["is", "this"],
+        &["is", "that"],
+        &["are", "these"],
+        &["are", "those"],
+        &["do", "i"],
+        &["should", "i"],
+        &["should", "we"],
+        &["want", "to", "know"],
+        &["need", "to", "know"],
+        &["got", "to", "know"],
+        &["like", "to", "know"],
+        &["wondering"],
+        &["tell", "me"],
+        &["let", "me", "know"],
+        &["can", "is"],
+        &["is", "till"],
+        &["still", "ok"],
+        &["still", "okay"],
+        &["still", "good"],
+        &["still", "safe"],
+        &["still", "fine"],
+        &["still", "edible"],
+        &["still", "usable"],
     ];
     let text = &a.text;
     let mut first = range.start;

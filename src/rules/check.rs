@@ -300,9 +300,9 @@ impl Checker {
     fn inherit(&mut self, entries: Vec<Entry>) -> Vec<(String, Food)> {
         let models: HashMap<FoodId, Food> = {
             let liked: Vec<&str> = entries.iter().filter_map(|e| e.like.as_deref()).collect();
-            let models = entries.iter().filter(|entry| {
-                entry.like.is_none() && liked.contains(&entry.food.id.as_str())
-            });
+            let models = entries
+                .iter()
+                .filter(|entry| entry.like.is_none() && liked.contains(&entry.food.id.as_str()));
             models.map(|entry| (entry.food.id.clone(), entry.food.clone())).collect()
         };
         let mut foods = Vec::with_capacity(entries.len());
@@ -414,9 +414,10 @@ impl Checker {
             }
             Ratio::new(row.percent.into(), 100).map(|share| (share, cite))
         });
-        let repeated = parts.iter().enumerate().find(|(i, part)| {
-            parts[..*i].iter().any(|other| other.id == part.id)
-        });
+        let repeated = parts
+            .iter()
+            .enumerate()
+            .find(|(i, part)| parts[..*i].iter().any(|other| other.id == part.id));
         if let Some((_, part)) = repeated {
             self.fault(&format!("{id}.parts.{}", part.id), "is listed twice");
         }

@@ -10,9 +10,7 @@ use larderling::kitchen::{
     self, Clock, Cx, Event, Foods, Lot, Outage, PersonId, Record, State, Told,
 };
 use larderling::ledger;
-use larderling::rules::{
-    Cite, Food, Grade, Kind, PlaceAdvice, Water, WaterManner, Weight,
-};
+use larderling::rules::{Cite, Food, Grade, Kind, PlaceAdvice, Water, WaterManner, Weight};
 use larderling::statement::{Item, Price, Scope, Statement};
 use larderling::units::{Minor, Ratio, Unit};
 use larderling::wording::{Voice, Wording};

@@ -38,7 +38,8 @@ pub fn foods(a: &Analysis<'_>, range: Range<usize>, seen: &Sighted) -> Vec<Subje
         let sure = !entry.homonym && !span.fuzzy;
         if let Some(last) = found.last_mut() {
             let between = last.tokens.end..span.tokens.start;
-            let joined = between.is_empty() && !matches!(last.name.as_str(), "leftover" | "leftovers");
+            let joined =
+                between.is_empty() && !matches!(last.name.as_str(), "leftover" | "leftovers");
             let packed = between.len() == 1
                 && a.text.word(between.start) == "in"
                 && PACKED_IN.contains(&name.as_str());
