@@ -385,6 +385,7 @@ deed-left-out = noted what was left out
 deed-outage = noted the time without power
 deed-place-failed = noted that { $place } is off
 undone = taken back: { $deeds }
+restored = back on record: { $deeds }
 mended = corrected: { $deeds }
 redated = now on { $day }: { $deeds }
 found-more = That is { $amount } more than I had on record.
