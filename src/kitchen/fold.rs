@@ -700,7 +700,7 @@ fn resume(lot: &mut Lot, day: KitchenDay) {
 fn join(a: Lot, b: Lot) -> Lot {
     let (mut kept, other) = if (b.since, b.id) < (a.since, a.id) { (b, a) } else { (a, b) };
     kept.contents = match (kept.contents.is_empty(), other.contents.is_empty()) {
-        (true, true) => Default::default(),
+        (true, true) if kept.key() == other.key() => Default::default(),
         _ => {
             let mut contents = contents_of(&kept);
             for (key, grams) in contents_of(&other) {

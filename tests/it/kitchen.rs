@@ -849,7 +849,7 @@ mod laws {
             steps in prop::collection::vec(
                 prop::sample::select(vec![
                     "moved bean stew @porch", "moved bean stew @fridge", "left_out bean stew #500",
-                    "left_out bean stew #30", "used 1portion bean stew", "opened bean stew",
+                    "left_out bean stew #30", "used 1portion bean stew",
                     "counted 3portion bean stew +cooked",
                     "outage ?fridge #300", "prepared bean stew +cut", "given 1portion bean stew",
                 ]),
