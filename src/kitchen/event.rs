@@ -7,7 +7,6 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::settings::Settings;
 use super::state::{Limit, LotId, Standing};
 use crate::conversation::MessageId;
 use crate::dates::{Instant, KitchenDay};
@@ -45,8 +44,6 @@ pub struct Event {
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(tag = "kind", rename_all = "snake_case")]
 pub enum What {
-    /// The household began, with these settings. Always the first event, and never undone.
-    Founded { settings: Settings },
     /// Food came into the house.
     Acquired {
         lots: Vec<NewLot>,
@@ -291,7 +288,6 @@ impl What {
             | What::TripPlanned { .. }
             | What::Away { .. }
             | What::Eaters { .. }
-            | What::Founded { .. }
             | What::SettingChanged { .. }
             | What::Undone { .. } => Vec::new(),
         }
@@ -341,7 +337,6 @@ impl What {
             | What::Away { .. }
             | What::Eaters { .. }
             | What::SettingChanged { .. }
-            | What::Founded { .. }
             | What::Undone { .. } => {}
         }
     }
@@ -383,7 +378,6 @@ impl What {
             | What::TripPlanned { .. }
             | What::Away { .. }
             | What::Eaters { .. }
-            | What::Founded { .. }
             | What::SettingChanged { .. }
             | What::Undone { .. } => Vec::new(),
         }

@@ -522,7 +522,6 @@ fn redate(happened: &mut Happened, to: KitchenDay) {
         | What::TripPlanned { .. }
         | What::Away { .. }
         | What::Eaters { .. }
-        | What::Founded { .. }
         | What::SettingChanged { .. }
         | What::Undone { .. } => {}
     }
@@ -622,10 +621,7 @@ fn retold(what: &What) -> Option<(Deed, Vec<Line>)> {
         What::SettingChanged { key, value } => {
             (Deed::Setting { key: key.clone(), value: value.clone() }, Vec::new())
         }
-        What::Founded { .. }
-        | What::PriceSeen { .. }
-        | What::Doubted { .. }
-        | What::Undone { .. } => return None,
+        What::PriceSeen { .. } | What::Doubted { .. } | What::Undone { .. } => return None,
     };
     Some(found)
 }
