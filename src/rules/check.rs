@@ -33,8 +33,20 @@ const MEMORY: (&str, Grade) = ("memory", Grade::M);
 /// Parts of an ordinary vegetable or fruit whose verdict may rest on practice or memory. Any
 /// other part that is not the food itself needs a published source.
 const PLAIN_PARTS: &[&str] = &[
-    "peel", "skin", "stem", "stalk", "core", "rib", "pith", "crown", "end", "outer leaf",
-    "string", "base", "fat", "crust",
+    "peel",
+    "skin",
+    "stem",
+    "stalk",
+    "core",
+    "rib",
+    "pith",
+    "crown",
+    "end",
+    "outer leaf",
+    "string",
+    "base",
+    "fat",
+    "crust",
 ];
 
 /// One thing wrong with the data.
@@ -222,9 +234,10 @@ impl Checker {
         }
     }
 
-    /// `"A missouri"`. A faulty one is reported and stands in as the worst grade.
+    /// `"A missouri"`. A faulty one is reported once: it stands in as the best grade, so that the
+    /// grade rules do not report it again.
     fn cite(&mut self, key: &str, text: &str) -> Cite {
-        let fallback = Cite { source: 0, grade: Grade::M };
+        let fallback = Cite { source: 0, grade: Grade::A };
         let Some((letter, id)) = text.split_once(' ') else {
             self.fault(key, format!("cite {text:?} is not a grade and a source (\"A missouri\")"));
             return fallback;
@@ -288,9 +301,9 @@ impl Checker {
     fn inherit(&mut self, entries: Vec<Entry>) -> Vec<(String, Food)> {
         let models: HashMap<FoodId, Food> = {
             let liked: Vec<&str> = entries.iter().filter_map(|e| e.like.as_deref()).collect();
-            let models = entries.iter().filter(|entry| {
-                entry.like.is_none() && liked.contains(&entry.food.id.as_str())
-            });
+            let models = entries
+                .iter()
+                .filter(|entry| entry.like.is_none() && liked.contains(&entry.food.id.as_str()));
             models.map(|entry| (entry.food.id.clone(), entry.food.clone())).collect()
         };
         let mut foods = Vec::with_capacity(entries.len());
@@ -402,9 +415,10 @@ impl Checker {
             }
             Ratio::new(row.percent.into(), 100).map(|share| (share, cite))
         });
-        let repeated = parts.iter().enumerate().find(|(i, part)| {
-            parts[..*i].iter().any(|other| other.id == part.id)
-        });
+        let repeated = parts
+            .iter()
+            .enumerate()
+            .find(|(i, part)| parts[..*i].iter().any(|other| other.id == part.id));
         if let Some((_, part)) = repeated {
             self.fault(&format!("{id}.parts.{}", part.id), "is listed twice");
         }
@@ -482,7 +496,8 @@ impl Checker {
             self.fault(&key, "a sign needs the words people use for it");
         }
         if !matches!(row.verdict, Verdict::Use | Verdict::Limited | Verdict::Discard) {
-            let text = format!("{} is not a verdict on a sign (use, limited, discard)", row.verdict);
+            let text =
+                format!("{} is not a verdict on a sign (use, limited, discard)", row.verdict);
             self.fault(&key, text);
         }
         let cite = self.cite(&key, &row.cite);
@@ -522,9 +537,7 @@ impl Checker {
         match part.verdict {
             Verdict::Edible | Verdict::EdibleWhenCooked if !plain => {
                 let second = part.others.iter().any(|(verdict, other)| {
-                    eaten(*verdict)
-                        && other.grade <= Grade::C
-                        && other.source != part.cite.source
+                    eaten(*verdict) && other.grade <= Grade::C && other.source != part.cite.source
                 });
                 if grade > Grade::C || (grade == Grade::C && !second) {
                     let what = "edible needs a source of grade A or B, or two of grade C; \
