@@ -1,1 +1,7 @@
-fn main() {}
+//! Starts the one program; everything else is in the library.
+
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    larderling::cli::run()
+}

@@ -1,1 +1,381 @@
+//! From what people type to statements: the bot's front door.
+//!
+//! Pure and deterministic: text and context in, a [`Reading`] out. The way of a message: tokens ->
+//! foods -> clauses -> for each clause the quiet gate, the question reader, the action reader ->
+//! stance. What is not clearly ours is silence. Nothing here knows the stock, the clock or the
+//! sentences the bot says.
 
+pub mod tokens;
+pub mod lexicon;
+pub mod vocabulary;
+pub mod amounts;
+pub mod prices;
+pub mod days;
+pub mod details;
+pub mod items;
+pub mod verbs;
+pub mod clauses;
+pub mod quiet;
+pub mod questions;
+pub mod patterns;
+pub mod counts;
+pub mod corrections;
+pub mod actions;
+pub mod batch;
+pub mod json;
+
+use std::ops::Range;
+
+use crate::dates::KitchenDay;
+use crate::rules::Rules;
+use crate::statement::{Mention, Reading, Statement};
+use crate::units::Currency;
+use crate::words::{Intent, Stance};
+use actions::Memory;
+use clauses::Sentence;
+use days::{Calendar, DateOrder};
+use lexicon::{FoodSpan, Lexicon};
+use tokens::Text;
+use vocabulary::Tag;
+
+/// What the reader knows besides the text.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ReadContext {
+    /// The household's local day.
+    pub today: KitchenDay,
+    pub currency: Currency,
+    /// Spoken to the bot: by name, in private, as an answer, on the console.
+    pub addressed: bool,
+    /// Which number of "9/3" is the day: the month first with US units.
+    pub date_order: DateOrder,
+    /// Places of the household's own, lower case ("porch").
+    pub places: Vec<String>,
+    /// What was named a moment ago in this talk, oldest first.
+    pub talk: Vec<Mention>,
+}
+
+impl ReadContext {
+    /// Group talk on `today`, no currency, no own places, no talk before.
+    pub fn new(today: KitchenDay) -> ReadContext {
+        ReadContext {
+            today,
+            currency: Currency::unnamed(),
+            addressed: false,
+            date_order: DateOrder::default(),
+            places: Vec::new(),
+            talk: Vec::new(),
+        }
+    }
+
+    /// What day words are read against.
+    pub fn calendar(&self) -> Calendar {
+        Calendar { today: self.today, order: self.date_order }
+    }
+}
+
+/// A message with everything the sub-readers look at.
+pub struct Analysis<'a> {
+    pub text: Text<'a>,
+    pub lexicon: &'a Lexicon,
+    /// Foods named, left to right.
+    pub foods: Vec<FoodSpan>,
+    pub context: &'a ReadContext,
+    /// What each token can be; same length as the text.
+    tags: Vec<Tag>,
+}
+
+impl<'a> Analysis<'a> {
+    pub fn new(text: &'a str, lexicon: &'a Lexicon, context: &'a ReadContext) -> Analysis<'a> {
+        let text = Text::new(text);
+        let foods = lexicon.foods(&text);
+        let tags = (0..text.len()).map(|i| lexicon.vocabulary().get(text.word(i))).collect();
+        Analysis { text, lexicon, foods, context, tags }
+    }
+
+    /// What token `i` can be by its word alone.
+    pub fn tag(&self, i: usize) -> Tag {
+        self.tags.get(i).copied().unwrap_or_default()
+    }
+
+    /// The foods named within `range` of tokens.
+    pub fn foods_in(&self, range: Range<usize>) -> impl Iterator<Item = &FoodSpan> {
+        self.foods
+            .iter()
+            .filter(move |f| f.tokens.start >= range.start && f.tokens.end <= range.end)
+    }
+
+    /// The food that covers token `i`.
+    pub fn food_at(&self, i: usize) -> Option<&FoodSpan> {
+        let next = self.foods.partition_point(|f| f.tokens.end <= i);
+        self.foods.get(next).filter(|f| f.tokens.contains(&i))
+    }
+}
+
+/// Reads messages; built once, shared by all.
+pub struct Reader {
+    lexicon: Lexicon,
+}
+
+impl Reader {
+    pub fn new(lexicon: Lexicon) -> Reader {
+        Reader { lexicon }
+    }
+
+    /// A reader that knows the foods of the rule set.
+    pub fn of_rules(rules: &Rules) -> Reader {
+        Reader::new(Lexicon::of_rules(rules))
+    }
+
+    pub fn lexicon(&self) -> &Lexicon {
+        &self.lexicon
+    }
+
+    /// Reads one message.
+    pub fn read(&self, text: &str, context: &ReadContext) -> Reading {
+        self.read_in_talk(text, context).0
+    }
+
+    /// Reads one message and tells which mention of `context.talk` it went back to, if any.
+    pub fn read_in_talk(&self, text: &str, context: &ReadContext) -> (Reading, Option<usize>) {
+        let analysis = Analysis::new(text, &self.lexicon, context);
+        Pass::new(&analysis).run()
+    }
+
+    /// As [`Reader::read`], with the steps that led there in `explanation`.
+    pub fn explain(&self, text: &str, context: &ReadContext) -> Reading {
+        let analysis = Analysis::new(text, &self.lexicon, context);
+        let mut pass = Pass::new(&analysis);
+        pass.explanation = Some(Vec::new());
+        pass.run().0
+    }
+}
+
+/// One way through a message.
+struct Pass<'a, 'b> {
+    analysis: &'a Analysis<'b>,
+    memory: Memory,
+    statements: Vec<Statement>,
+    not_understood: Vec<String>,
+    explanation: Option<Vec<String>>,
+}
+
+impl<'a, 'b> Pass<'a, 'b> {
+    fn new(analysis: &'a Analysis<'b>) -> Pass<'a, 'b> {
+        let talk = &analysis.context.talk;
+        let last = talk.iter().rposition(|mention| !mention.items.is_empty());
+        let memory = Memory {
+            items: last.map(|i| talk[i].items.clone()).unwrap_or_default(),
+            intent: last.and_then(|i| talk[i].intent),
+            talk: last,
+            referred: None,
+        };
+        Pass {
+            analysis,
+            memory,
+            statements: Vec::new(),
+            not_understood: Vec::new(),
+            explanation: None,
+        }
+    }
+
+    fn run(mut self) -> (Reading, Option<usize>) {
+        self.explain_foods();
+        match quiet::silent_message(self.analysis) {
+            Some(why) => self.explain(|| format!("silent: {why}")),
+            None => {
+                let sentences = clauses::sentences(self.analysis);
+                if let Some(statement) = questions::read_across(self.analysis, &sentences) {
+                    self.push(statement, "question over several sentences");
+                } else {
+                    for sentence in &sentences {
+                        self.sentence(sentence);
+                    }
+                    if self.statements.is_empty()
+                        && let Some(statement) = questions::read_whole(self.analysis, &sentences)
+                    {
+                        self.push(statement, "question over several sentences");
+                    }
+                }
+            }
+        }
+        let stance = self.stance();
+        let reading = Reading {
+            stance,
+            statements: self.statements,
+            not_understood: self.not_understood,
+            explanation: self.explanation.unwrap_or_default(),
+        };
+        (reading, self.memory.referred)
+    }
+
+    fn sentence(&mut self, sentence: &Sentence) {
+        let a = self.analysis;
+        let told = !sentence.asked && told_first(a, sentence.tokens.clone());
+        if !told && let Some(statement) = questions::read_question(a, sentence.tokens.clone()) {
+            return self.push(statement, "question");
+        }
+        let corrected = corrections::read(a, sentence.tokens.clone(), &mut self.memory);
+        if let Some(statement) = corrected {
+            return self.push(statement, "correction");
+        }
+        if let Some(statement) = counts::read(a, sentence.tokens.clone()) {
+            return self.push(statement, "count");
+        }
+        let clauses = clauses::clauses(a, sentence.tokens.clone());
+        let several = clauses.len() > 1;
+        for clause in clauses {
+            if several && let Some(statement) = questions::read_question(a, clause.clone()) {
+                self.push(statement, "question");
+                continue;
+            }
+            if sentence.asked || asks(a, clause.clone()) {
+                self.explain(|| "asked, so nothing happened".to_owned());
+                continue;
+            }
+            if let Some(why) = quiet::silent_clause(a, clause.clone()) {
+                self.explain(|| format!("silent: {:?}: {why}", a.text.slice(clause.clone())));
+                continue;
+            }
+            self.clause(clause);
+        }
+    }
+
+    fn clause(&mut self, clause: Range<usize>) {
+        let a = self.analysis;
+        if let Some(statement) = actions::read(a, clause.clone(), &mut self.memory) {
+            self.push(statement, a.text.slice(clause));
+            return;
+        }
+        // "..., it was slimy": the reason of what was thrown out before.
+        if let Some(last) = self.statements.last_mut()
+            && last.intent == Intent::Discarded
+            && last.items.iter().all(|item| item.reason.is_none())
+            && let Some(reason) = patterns::reason(a, clause.clone())
+        {
+            last.items.iter_mut().for_each(|item| item.reason = Some(reason.clone()));
+            return;
+        }
+        // "that was yesterday" and a day of its own: the day of the message.
+        let foods = a.foods_in(clause.clone()).next().is_some();
+        if foods {
+            self.not_understood.push(a.text.slice(clause.clone()).to_owned());
+        }
+        self.explain(|| format!("nothing read in {:?}", a.text.slice(clause)));
+    }
+
+    fn push(&mut self, statement: Statement, from: &str) {
+        if !statement.items.is_empty() {
+            self.memory.items.clone_from(&statement.items);
+            self.memory.talk = None;
+        }
+        self.memory.intent = Some(statement.intent);
+        let (intent, count) = (statement.intent, statement.items.len());
+        self.explain(|| format!("{intent} with {count} item(s), from {from:?}"));
+        match self.statements.last_mut() {
+            Some(last) if merges(last, &statement) => last.items.extend(statement.items),
+            _ => self.statements.push(statement),
+        }
+        // A day said once holds for what came before it in the same message ("..., all yesterday").
+        self.spread_day();
+    }
+
+    fn spread_day(&mut self) {
+        if let [.., before, last] = self.statements.as_mut_slice()
+            && last.day.is_none()
+            && event_like(last.intent)
+            && event_like(before.intent)
+        {
+            last.day = before.day;
+        }
+    }
+
+    fn stance(&self) -> Stance {
+        let spoken = self.analysis.context.addressed;
+        match (self.statements.is_empty(), spoken) {
+            (false, _) => Stance::Act,
+            (true, true) if !self.analysis.text.is_empty() => Stance::Ask,
+            (true, _) => Stance::Silent,
+        }
+    }
+
+    fn explain(&mut self, line: impl FnOnce() -> String) {
+        if let Some(lines) = &mut self.explanation {
+            lines.push(line());
+        }
+    }
+
+    fn explain_foods(&mut self) {
+        let a = self.analysis;
+        for food in &a.foods {
+            self.explain(|| {
+                let entry = a.lexicon.entry(food.entry);
+                let slip = if food.fuzzy { ", through a slip" } else { "" };
+                format!("food: {:?} is {}{slip}", a.text.slice(food.tokens.clone()), entry.name)
+            });
+        }
+    }
+}
+
+/// "got 3 ...": a purchase with its amount is told, whatever a remark behind it looks like.
+fn told_first(a: &Analysis<'_>, sentence: Range<usize>) -> bool {
+    let head = verbs::head(a, sentence.start, sentence.end).filter(|h| h.act == verbs::Act::Got);
+    head.is_some_and(|h| amounts::read(a, h.args, sentence.end).is_some_and(|m| m.counted))
+}
+
+/// Two neighbouring statements that say one thing.
+fn merges(last: &Statement, next: &Statement) -> bool {
+    last.intent == next.intent
+        && last.day == next.day
+        && last.total.is_none()
+        && next.total.is_none()
+        && last.scope == next.scope
+        && matches!(last.intent, Intent::Acquired)
+        && !last.items.is_empty()
+}
+
+fn event_like(intent: Intent) -> bool {
+    matches!(
+        intent,
+        Intent::Acquired
+            | Intent::NotReceived
+            | Intent::Used
+            | Intent::Given
+            | Intent::Discarded
+            | Intent::Preserved
+            | Intent::Prepared
+            | Intent::TripTotal
+    )
+}
+
+/// A clause that begins like a question records nothing.
+fn asks(a: &Analysis<'_>, clause: Range<usize>) -> bool {
+    let first = clause
+        .clone()
+        .find(|&i| a.text.is_word(i) && !a.tag(i).is_filler())
+        .unwrap_or(clause.start);
+    match a.text.word(first) {
+        "did" | "do" => matches!(
+            a.text.word(first + 1),
+            "you" | "we" | "i" | "they" | "u" | "any" | "anyone" | "somebody" | "he" | "she"
+        ),
+        "have" | "has" => matches!(
+            a.text.word(first + 1),
+            "you"
+                | "we"
+                | "i"
+                | "they"
+                | "u"
+                | "any"
+                | "anyone"
+                | "anybody"
+                | "somebody"
+                | "he"
+                | "she"
+        ),
+        "what" | "where" | "when" | "who" | "why" | "how" | "which" | "whose" | "whats"
+        | "wheres" | "hows" | "what's" | "where's" | "how's" | "who's" | "does" | "can"
+        | "could" | "should" | "shall" | "will" | "would" | "may" | "am" | "is" | "are" | "was"
+        | "were" => !matches!(a.text.word(first + 1), "out" | "low" | "down" | "running"),
+        _ => false,
+    }
+}

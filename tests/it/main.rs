@@ -4,7 +4,9 @@ mod support;
 
 mod answers;
 mod checks;
+mod chores;
 mod conversations;
+mod days;
 mod desk;
 mod keeping;
 mod kill;
@@ -12,6 +14,8 @@ mod kitchen;
 mod ledger;
 mod plan;
 mod protocol;
+mod questions;
+mod quiet;
 mod reader;
 mod replay;
 mod rules;

@@ -1,0 +1,652 @@
+//! Lists of foods: "3 lb carrots, 2 fennel and a bunch of mint".
+//!
+//! Finds where each item begins, reads its amount, its name and what trails it. A name is the
+//! food's own words: sizes, preparations and packaging fall away, words that make another product
+//! stay. Details (days, places, prices) are already out of the way.
+
+use std::ops::Range;
+
+use super::amounts::{self, Amount};
+use super::details::{Detail, Details, Way};
+use super::tokens::{Join, Kind};
+use super::{Analysis, vocabulary};
+use crate::statement::{Item, Price};
+use crate::units::{Dimension, Quantity};
+use crate::words::Form;
+
+/// One item read, with how it was said.
+#[derive(Clone, Debug)]
+pub struct Found {
+    pub item: Item,
+    /// The name holds a food the lexicon knows.
+    pub known: bool,
+    /// A known food stands somewhere in the name ("apple foobar").
+    pub holds_food: bool,
+    /// Known only as a word that means other things too.
+    pub homonym: bool,
+    /// An amount with a number or a measuring unit was said.
+    pub amount: bool,
+    pub vague: bool,
+    /// "the", "my": something already in the house.
+    pub definite: bool,
+    pub tokens: Range<usize>,
+    /// What trails the name up to the next item ("slimy").
+    pub trailing: Range<usize>,
+}
+
+/// A list of items and the price of the whole.
+#[derive(Clone, Debug, Default)]
+pub struct List {
+    pub found: Vec<Found>,
+    /// A price said after the last item for all of them.
+    pub total: Option<Price>,
+    /// Tokens that belong to no item.
+    pub stray: Vec<Range<usize>>,
+}
+
+impl List {
+    pub fn items(self) -> Vec<Item> {
+        self.found.into_iter().map(|f| f.item).collect()
+    }
+
+    /// How many stray words belong to no item.
+    pub fn stray_words(&self, a: &Analysis<'_>) -> usize {
+        self.stray.iter().flat_map(Clone::clone).filter(|&i| a.text.is_word(i)).count()
+    }
+
+    pub fn any_known(&self) -> bool {
+        self.found.iter().any(|f| f.known)
+    }
+}
+
+/// Reads the items in `range`.
+pub fn read(a: &Analysis<'_>, range: Range<usize>, details: &Details) -> List {
+    let mut list = List::default();
+    let mut i = range.start;
+    while i < range.end {
+        if let Some((span, detail)) = details.at(i) {
+            attach(a, &mut list, detail, span, range.end);
+            i = span.end.max(i + 1);
+            continue;
+        }
+        if is_separator(a, i) || (a.tag(i).is_filler() && a.food_at(i).is_none()) || is_joint(a.text.word(i)) {
+            i += 1;
+            continue;
+        }
+        match read_one(a, i, range.end, details) {
+            Some(found) => {
+                i = found.trailing.end.max(found.tokens.end).max(i + 1);
+                list.found.push(found);
+            }
+            // What begins no item: a side remark runs to the next break, a stray word is one word.
+            None => {
+                let remark = a.tag(i).is_stop();
+                let next = if remark { skip_to_break(a, i, range.end, details) } else { i + 1 };
+                list.stray.push(i..next);
+                i = next;
+            }
+        }
+    }
+    settle_prices(&mut list);
+    list
+}
+
+fn attach(a: &Analysis<'_>, list: &mut List, detail: &Detail, span: &Range<usize>, end: usize) {
+    match detail {
+        Detail::Price { price, .. } => {
+            let last = (span.end..end).all(|k| !a.text.is_word(k) || a.tag(k).is_filler());
+            if let Some(found) = list.found.last_mut()
+                && found.item.price.is_none()
+            {
+                found.item.price = Some(*price);
+            } else if last {
+                list.total = Some(*price);
+            }
+        }
+        Detail::Place(place, Way::To) => {
+            // A place after several items holds for all that have none.
+            for found in list.found.iter_mut().rev() {
+                if found.item.place.is_some() {
+                    break;
+                }
+                found.item.place = Some(place.clone());
+            }
+        }
+        Detail::Printed(label, day) => {
+            if let Some(found) = list.found.last_mut() {
+                found.item.printed = Some((*label, *day));
+            }
+        }
+        Detail::Place(..) | Detail::Day(_) | Detail::Goal(_) | Detail::Lasting => {}
+    }
+}
+
+/// One price at the end of a list of several unpriced items is the price of all.
+fn settle_prices(list: &mut List) {
+    let priced = list.found.iter().filter(|f| f.item.price.is_some()).count();
+    if list.found.len() > 1 && priced == 1
+        && let Some(last) = list.found.last_mut()
+        && let Some(price) = last.item.price
+        && price.per.is_none()
+        && price.quantity.is_none()
+    {
+        last.item.price = None;
+        list.total = Some(price);
+    }
+}
+
+/// Reads the item that begins at `start`.
+pub fn read_one(a: &Analysis<'_>, start: usize, end: usize, details: &Details) -> Option<Found> {
+    let w = |i: usize| if i < end { a.text.word(i) } else { "" };
+    let mut i = start;
+    // "juice of 1/2 lemon"
+    if matches!(w(i), "juice" | "zest" | "rind" | "peel" | "seeds" | "leaves" | "kernels" | "pulp") && matches!(w(i + 1), "of" | "from")
+        && amounts::read(a, i + 2, end).is_some()
+    {
+        i += 2;
+    }
+    let mut amount = Amount { end: i, ..Amount::default() };
+    let mut definite = false;
+    if let Some(read) = amounts::read(a, i, end)
+        && !inside_food(a, i)
+    {
+        i = read.end;
+        amount = read;
+    } else if a.tag(i).is_determiner() && !inside_food(a, i) {
+        definite = true;
+        i += 1;
+    }
+    while a.tag(i).is_determiner() && i < end && !inside_food(a, i) {
+        definite = true;
+        i += 1;
+    }
+    let mut name = Name::read(a, i, end, details);
+    // "8 cloves": the unit is the food when no name follows.
+    if name.is_empty() && let Some(back) = unit_as_name(a, &amount, end) {
+        amount.unit = None;
+        name = back;
+    }
+    if name.is_empty() {
+        return None;
+    }
+    let mut next = name.range.end;
+    trailing_unit(a, &mut amount, &mut name);
+    trailing_amount(a, &mut amount, &mut next, end, details);
+    // "2 cool whip (cartons of)"
+    if amount.unit.is_none() && amount.counted && w(next) == "(" && matches!(w(next + 2), "of" | ")" | ",") {
+        amount.unit = a.tag(next + 1).unit;
+        if amount.unit.is_none() && amounts::is_odd_unit(w(next + 1)) {
+            amount.odd_unit = Some(w(next + 1).to_owned());
+        }
+    }
+    // "4 ounces Coco Lopez (cream of coconut)": the parenthesis names the food.
+    let unknown = !name.words.iter().any(|&k| a.food_at(k).is_some());
+    if unknown && w(next) == "(" && let Some(food) = a.food_at(next + 1).filter(|f| w(f.tokens.end) == ")") {
+        name = Name { range: food.tokens.clone(), words: food.tokens.clone().collect() };
+    }
+    let mut found = build(a, &amount, &name);
+    found.definite = definite || amount.fraction.is_some();
+    found.tokens = start..next;
+    let trail = trailing_end(a, next, end, details);
+    found.trailing = next..trail;
+    Some(found)
+}
+
+fn inside_food(a: &Analysis<'_>, i: usize) -> bool {
+    a.food_at(i).is_some_and(|f| f.tokens.len() > 1 || f.tokens.start < i)
+        && a.text.number(i).is_none()
+}
+
+fn unit_as_name(a: &Analysis<'_>, amount: &Amount, end: usize) -> Option<Name> {
+    amount.unit?;
+    let at = amount.end.checked_sub(1)?;
+    let food = a.food_at(at).filter(|f| f.tokens.end <= end)?;
+    Some(Name { range: food.tokens.clone(), words: food.tokens.clone().collect() })
+}
+
+/// The words of a name, by token.
+#[derive(Clone, Debug)]
+struct Name {
+    /// First to last token looked at.
+    range: Range<usize>,
+    words: Vec<usize>,
+}
+
+impl Name {
+    fn is_empty(&self) -> bool {
+        self.words.is_empty()
+    }
+
+    fn read(a: &Analysis<'_>, start: usize, end: usize, details: &Details) -> Name {
+        let mut name = Name { range: start..start, words: Vec::new() };
+        let mut i = start;
+        let mut has_food = false;
+        if a.text.word(i) == "of" {
+            i += 1;
+        }
+        while i < end {
+            if details.at(i).is_some() {
+                break;
+            }
+            if let Some(food) = a.food_at(i).filter(|f| f.tokens.start == i && f.tokens.end <= end) {
+                name.words.extend(food.tokens.clone());
+                has_food = true;
+                i = food.tokens.end;
+                name.range.end = i;
+                continue;
+            }
+            match name.step(a, i, end, has_food) {
+                Step::Take => {
+                    name.words.push(i);
+                    i += 1;
+                    name.range.end = i;
+                }
+                Step::Skip(n) => i += n,
+                Step::Stop => break,
+            }
+        }
+        // A name of qualities alone ("firm") is none.
+        if !has_food && name.words.iter().all(|&k| a.tag(k).is_quality() || a.text.word(k) == "or") {
+            name.words.clear();
+        }
+        name
+    }
+
+    fn step(&self, a: &Analysis<'_>, i: usize, end: usize, has_food: bool) -> Step {
+        let word = a.text.word(i);
+        let started = self.words.iter().any(|&k| !a.tag(k).is_quality() && a.text.word(k) != "or");
+        match a.text.kind(i) {
+            Some(Kind::Word) => {}
+            Some(Kind::Mark) => return self.step_mark(a, i, end, started),
+            Some(Kind::Number) if !started && a.text.get(i + 1).is_some_and(|t| t.join == Join::Hyphen) => {
+                return Step::Skip(2);
+            }
+            _ => return Step::Stop,
+        }
+        let tag = a.tag(i);
+        let hyphened = a.text.get(i + 1).is_some_and(|t| t.join == Join::Hyphen);
+        if hyphened && !started && a.text.is_word(i + 1) {
+            return Step::Take;
+        }
+        if a.text.get(i).is_some_and(|t| t.join == Join::Hyphen) && self.words.last() == Some(&(i - 1)) {
+            return Step::Take;
+        }
+        match word {
+            "of" if has_food || started => return Step::Take,
+            "or" if !has_food => return Step::Take,
+            "or" if amounts::read(a, i + 1, end).is_some_and(|x| x.counted) => return Step::Stop,
+            "or" if alternative(a, i + 1, end) => return Step::Take,
+            // The words of an alternative up to its food: "or other tubular pasta".
+            _ if self.words.last().is_some_and(|&k| a.text.word(k) == "or" && started) => return Step::Take,
+            _ if self.in_alternative(a) && !tag.is_stop() => return Step::Take,
+            "and" | "&" if !started => return Step::Skip(1),
+            "with" if has_food && amounts::read(a, i + 1, end).is_none() && alternative(a, i + 1, end.min(i + 4)) => {
+                return Step::Take;
+            }
+            "in" if has_food && matches!(a.text.word(i + 1), "juice" | "oil" | "brine" | "syrup" | "vinegar" | "tomato") => {
+                return Step::Take;
+            }
+            "and" | "plus" | "then" | "with" => return Step::Stop,
+            "comma" | "stop" if started => return Step::Stop,
+            "x" if a.text.number(i + 1).is_some() => return Step::Stop,
+            _ => {}
+        }
+        if tag.is_size() || tag.is_preparation() || tag.is_adverb() {
+            return if started || has_food { Step::Stop } else { Step::Skip(1) };
+        }
+        if tag.is_stop() || tag.is_pronoun() && started || tag.is_subject() {
+            return Step::Stop;
+        }
+        if tag.is_determiner() && !started {
+            return Step::Skip(1);
+        }
+        if (tag.is_filler() || tag.is_about()) && !tag.is_quality() {
+            return if started { Step::Stop } else { Step::Skip(1) };
+        }
+        Step::Take
+    }
+
+    /// An "or" was taken and its food has not come yet.
+    fn in_alternative(&self, a: &Analysis<'_>) -> bool {
+        let or = self.words.iter().rposition(|&k| a.text.word(k) == "or");
+        or.is_some_and(|at| at > 0 && !self.words[at..].iter().any(|&k| a.food_at(k).is_some()))
+    }
+
+    fn step_mark(&self, a: &Analysis<'_>, i: usize, end: usize, started: bool) -> Step {
+        match a.text.word(i) {
+            "(" => match amounts::parenthesis(a, i, end) {
+                Some((_, next)) if !started || a.food_at(next).is_some() => Step::Skip(next - i),
+                _ => Step::Stop,
+            },
+            "," if !started && !self.words.is_empty() || !started && a.tag(i.saturating_sub(1)).is_preparation() => {
+                Step::Skip(1)
+            }
+            "'" | "\"" | "™" | "®" => Step::Skip(1),
+            "/" if started && a.text.is_glued(i) && a.text.is_word(i + 1) => Step::Skip(1),
+            _ => Step::Stop,
+        }
+    }
+}
+
+enum Step {
+    Take,
+    Skip(usize),
+    Stop,
+}
+
+/// A food within a few words after "or", with no stop or amount in between.
+fn alternative(a: &Analysis<'_>, start: usize, end: usize) -> bool {
+    for i in start..end.min(start + 6) {
+        if a.food_at(i).is_some() {
+            return true;
+        }
+        if a.text.kind(i) != Some(Kind::Word) || a.tag(i).is_stop() || a.tag(i).is_subject() || a.tag(i).is_pronoun() {
+            return false;
+        }
+    }
+    false
+}
+
+/// "2 garlic cloves": the last word is the unit.
+fn trailing_unit(a: &Analysis<'_>, amount: &mut Amount, name: &mut Name) {
+    if amount.unit.is_some() || amount.quantity.is_none() || name.words.len() < 2 {
+        return;
+    }
+    let Some(&last) = name.words.last() else { return };
+    // "garlic cloves" may be listed as a food of its own; the cloves are still the unit.
+    let listed_clove = matches!(a.text.word(last), "clove" | "cloves" | "stalk" | "stalks" | "sprig" | "sprigs" | "rib" | "ribs" | "bulb" | "bulbs" | "head" | "heads" | "spear" | "spears");
+    let long_food = a.food_at(last).is_some_and(|f| f.tokens.len() > 1) && !listed_clove;
+    let food_before = a.food_at(name.words[name.words.len() - 2]).is_some();
+    if food_before && !long_food && matches!(a.text.word(last), "strand" | "strands" | "thread" | "threads" | "segment" | "segments") {
+        amount.odd_unit = Some(a.text.word(last).to_owned());
+        name.words.pop();
+        return;
+    }
+    if a.tag(last).is_trailing_unit() && !long_food && food_before {
+        amount.unit = a.tag(last).unit;
+        name.words.pop();
+    }
+}
+
+/// An amount behind the name: "milk x2", "leeks: 3", "potatoes 2 kg", "eggs (12)".
+fn trailing_amount(
+    a: &Analysis<'_>,
+    amount: &mut Amount,
+    next: &mut usize,
+    end: usize,
+    details: &Details,
+) {
+    if amount.quantity.is_some() || amount.fraction.is_some() {
+        let w = |i: usize| if i < end { a.text.word(i) } else { "" };
+        // "1 kg flour x2"
+        if w(*next) == "x" && let (Some(times), Some(unit)) = (a.text.number(*next + 1), amount.unit)
+            && unit.dimension() != Dimension::Count
+        {
+            amount.size = amount.quantity.map(|q| Quantity::new(q, Some(unit)));
+            amount.quantity = Some(times);
+            amount.unit = None;
+            *next += 2;
+        }
+        return;
+    }
+    let mut i = *next;
+    let mut open = false;
+    while i < end && matches!(a.text.word(i), ":" | "-" | "(" | "=" | "x" | "*") {
+        open |= a.text.word(i) == "(";
+        i += 1;
+    }
+    if i >= end || details.at(i).is_some() {
+        return;
+    }
+    if a.text.number(i).is_none() && (a.tag(i).value.is_none() || i == *next) {
+        return;
+    }
+    let Some(read) = amounts::read(a, i, end).filter(|r| r.counted && r.quantity.is_some()) else {
+        return;
+    };
+    let after = read.end;
+    let closed = after >= end || !a.text.is_word(after) || is_joint(a.text.word(after))
+        || details.at(after).is_some() || a.tag(after).is_stop();
+    if !closed {
+        return;
+    }
+    let unit = amount.unit;
+    *amount = read;
+    amount.unit = amount.unit.or(unit);
+    *next = if open && a.text.word(after) == ")" { after + 1 } else { after };
+}
+
+fn build(a: &Analysis<'_>, amount: &Amount, name: &Name) -> Found {
+    let mut item = Item {
+        quantity: amount.quantity,
+        quantity_high: amount.high,
+        fraction: amount.fraction,
+        unit: amount.unit,
+        odd_unit: amount.odd_unit.clone(),
+        size: amount.size,
+        ..Item::default()
+    };
+    let (mut holds_food, mut homonym) = (false, false);
+    for &k in &name.words {
+        if let Some(food) = a.food_at(k).filter(|f| f.tokens.start == k) {
+            let entry = a.lexicon.entry(food.entry);
+            homonym = entry.homonym && (!holds_food || homonym);
+            holds_food = true;
+        }
+    }
+    let mut known = holds_food;
+    if let Some(&last) = name.words.last() {
+        name_food(a, &mut item, name, last);
+        known = holds_food && (a.food_at(last).is_some() || heads_food(a.text.word(last)));
+    }
+    item.name = spell(a, name);
+    item.form = item.form.or_else(|| said_form(a, name));
+    Found {
+        item,
+        known,
+        holds_food,
+        homonym,
+        amount: amount.counted || amount.unit.is_some(),
+        vague: amount.vague,
+        definite: false,
+        tokens: name.range.clone(),
+        trailing: name.range.end..name.range.end,
+    }
+}
+
+/// The food and the part a name means: the food at its end, or the food before a part's word.
+fn name_food(a: &Analysis<'_>, item: &mut Item, name: &Name, last: usize) {
+    // "yogurt with honey" is yogurt, "peaches in syrup" are peaches.
+    let cut = name.words.iter().position(|&k| matches!(a.text.word(k), "with" | "in")).filter(|&at| at > 0);
+    let last = cut.map_or(last, |at| name.words[at - 1]);
+    let of_entry = |k: usize| a.food_at(k).map(|f| a.lexicon.entry(f.entry));
+    if let Some(entry) = of_entry(last) {
+        item.food = entry.food.clone();
+        item.part = part(a.text.word(last)).map(str::to_owned).filter(|_| {
+            a.food_at(last).is_some_and(|f| f.tokens.len() > 1)
+        });
+        return;
+    }
+    if let Some(part) = part(a.text.word(last)) && name.words.len() > 1 {
+        item.part = Some(part.to_owned());
+        item.food = of_entry(name.words[name.words.len() - 2]).and_then(|e| e.food.clone());
+    }
+}
+
+/// Words that stand behind a food and still mean it: parts, cuts, shapes.
+fn heads_food(word: &str) -> bool {
+    part(word).is_some()
+        || matches!(
+            word,
+            "fillet" | "fillets" | "steak" | "steaks" | "breast" | "breasts" | "thigh" | "thighs" | "wing" | "wings" | "leg" | "legs"
+                | "florets" | "floret" | "hearts" | "heart" | "chunks" | "pieces" | "halves" | "strips" | "rings" | "bits" | "crumbs"
+                | "flakes" | "granules" | "cubes" | "wedges" | "slices" | "spears" | "tips" | "buds" | "nibs" | "chips" | "bars" | "cups"
+                | "tenders" | "nuggets" | "cutlets" | "patties" | "balls" | "sticks" | "straws" | "puffs" | "buns" | "rolls" | "loaf"
+                | "liquor" | "blend" | "meal" | "segments" | "strands" | "threads" | "shavings" | "crisps" | "cakes" | "pickles"
+                | "jelly" | "singles" | "roast" | "ribs" | "head" | "heads" | "bulb" | "bulbs" | "cobs" | "ears" | "bunch" | "drink"
+        )
+}
+
+/// The rule set's word for a part people name.
+pub fn part(word: &str) -> Option<&'static str> {
+    Some(match word {
+        "tops" | "greens" | "leaves" | "leaf" | "top" | "fronds" | "frond" => "leaf",
+        "peel" | "peels" | "peelings" | "skin" | "skins" | "rind" | "zest" => "peel",
+        "stalks" | "stalk" | "stems" | "stem" => "stem",
+        "seeds" | "seed" | "pips" | "pip" => "seed",
+        "root" | "roots" => "root",
+        "core" | "cores" => "core",
+        "ends" | "end" | "tails" | "trimmings" | "scraps" | "offcuts" => "ends",
+        "flower" | "flowers" | "blossom" | "blossoms" => "flower",
+        "pod" | "pods" | "husk" | "husks" => "pod",
+        "stones" | "pits" | "kernel" | "kernels" => "kernel",
+        "shells" | "shell" => "shell",
+        "sprouts" | "shoots" => "sprout",
+        "bones" | "bone" | "carcass" => "bone",
+        _ => return None,
+    })
+}
+
+/// The name in lower case as typed, hyphens kept.
+fn spell(a: &Analysis<'_>, name: &Name) -> String {
+    let mut out = String::new();
+    let mut words = name.words.as_slice();
+    // "or" and "of" do not begin or end a name.
+    while let [first, rest @ ..] = words && matches!(a.text.word(*first), "or" | "of") {
+        words = rest;
+    }
+    while let [rest @ .., last] = words && matches!(a.text.word(*last), "or" | "of") {
+        words = rest;
+    }
+    for (n, &k) in words.iter().enumerate() {
+        if n > 0 {
+            let hyphen = a.text.get(k).is_some_and(|t| t.join == Join::Hyphen) && words[n - 1] + 1 == k;
+            out.push(if hyphen { '-' } else { ' ' });
+        }
+        out.extend(a.text.slice(k..k + 1).chars().flat_map(char::to_lowercase));
+    }
+    // "milk's all gone": the verb is no part of the name.
+    for ending in ["'s", "\u{2019}s"] {
+        if out.ends_with(ending) {
+            out.truncate(out.len() - ending.len());
+        }
+    }
+    out
+}
+
+/// The form said in front of the name ("frozen", "cooked", "chopped").
+fn said_form(a: &Analysis<'_>, name: &Name) -> Option<Form> {
+    let from = name.words.first().copied().unwrap_or(name.range.start);
+    let first = from.saturating_sub(3).max(name.range.start.saturating_sub(3));
+    let mut form = None;
+    for k in first..name.range.end {
+        if !a.tag(k).is_preparation() && !a.tag(k).is_quality() {
+            continue;
+        }
+        match vocabulary::form(a.text.word(k)) {
+            Some(Form::Opened) | None => {}
+            found => form = form.or(found),
+        }
+    }
+    form
+}
+
+/// Marks and words that may separate items.
+fn is_separator(a: &Analysis<'_>, i: usize) -> bool {
+    match a.text.kind(i) {
+        Some(Kind::Newline | Kind::Emoji) => true,
+        Some(Kind::Mark) => !matches!(a.text.word(i), "(" | ")" | "'" | "%" | "$"),
+        _ => false,
+    }
+}
+
+fn is_joint(word: &str) -> bool {
+    matches!(word, "and" | "&" | "+" | "plus" | "then" | "comma" | "also" | "n")
+}
+
+/// Where the words after a name stop trailing it: at the next item, detail or break.
+fn trailing_end(a: &Analysis<'_>, start: usize, end: usize, details: &Details) -> usize {
+    let mut i = start;
+    while i < end {
+        if details.at(i).is_some() || a.text.kind(i) == Some(Kind::Newline) {
+            return i;
+        }
+        if a.text.word(i) == "(" && let Some((_, next)) = amounts::parenthesis(a, i, end) {
+            i = next;
+            continue;
+        }
+        let with = a.text.word(i) == "with" && amounts::read(a, i + 1, end).is_some_and(|m| m.counted);
+        if (is_separator(a, i) || is_joint(a.text.word(i)) || with) && starts_item(a, i + 1, end, details) {
+            return i;
+        }
+        i += 1;
+    }
+    end
+}
+
+fn skip_to_break(a: &Analysis<'_>, start: usize, end: usize, details: &Details) -> usize {
+    (start + 1..end)
+        .find(|&i| is_separator(a, i) || is_joint(a.text.word(i)) || details.at(i).is_some())
+        .unwrap_or(end)
+}
+
+/// Whether a new item begins at `start`, after a separator.
+pub fn starts_item(a: &Analysis<'_>, start: usize, end: usize, details: &Details) -> bool {
+    let w = |i: usize| if i < end { a.text.word(i) } else { "" };
+    let mut i = start;
+    while i < end && (is_joint(w(i)) || is_separator(a, i) || a.tag(i).is_filler() && a.food_at(i).is_none()) {
+        if matches!(w(i), "more" | "extra") {
+            return false;
+        }
+        i += 1;
+    }
+    if i >= end || details.at(i).is_some() {
+        return details.at(i).is_some_and(|(_, d)| matches!(d, Detail::Price { .. } | Detail::Printed(..)));
+    }
+    if let Some(amount) = amounts::read(a, i, end).filter(|m| m.counted || m.unit.is_some() || m.vague)
+        && !inside_food(a, i)
+    {
+        // "plus 2 tablespoons more", "about 1 inch long" measure the item before.
+        let after = w(amount.end);
+        let name = Name::read(a, amount.end, end, details);
+        let size = amount.unit == Some(crate::units::Unit::Inch);
+        return !size && !matches!(after, "more" | "for" | "if" | "to" | "total")
+            && (!name.is_empty() || unit_as_name(a, &amount, end).is_some());
+    }
+    while a.tag(i).is_determiner() && i < end {
+        i += 1;
+    }
+    if matches!(w(i), "juice" | "zest") && w(i + 1) == "of" && amounts::read(a, i + 2, end).is_some() {
+        return true;
+    }
+    if a.tag(i).is_stop() || a.tag(i).is_subject() {
+        return false;
+    }
+    food_ahead(a, i, end, details)
+}
+
+/// A food within this piece, with nothing but qualities in front; "A, B or C" is one name.
+fn food_ahead(a: &Analysis<'_>, start: usize, end: usize, details: &Details) -> bool {
+    let mut unknown = 0;
+    for i in start..end {
+        if details.at(i).is_some() {
+            return false;
+        }
+        if a.food_at(i).is_some_and(|f| f.tokens.start == i) {
+            let next = a.food_at(i).map_or(i + 1, |f| f.tokens.end);
+            let dangling = a.text.word(next) == "of" && !a.text.is_word(next + 1);
+            return !dangling && (a.text.word(next) != "or" || a.food_at(next + 1).is_none());
+        }
+        let tag = a.tag(i);
+        if a.text.kind(i) != Some(Kind::Word) || tag.is_stop() || is_joint(a.text.word(i)) || tag.is_filler() && !tag.is_quality() {
+            return false;
+        }
+        if !(tag.is_quality() || tag.is_preparation() || tag.is_adverb() || tag.is_size()) {
+            unknown += 1;
+        }
+        if unknown > 2 {
+            return false;
+        }
+    }
+    false
+}

@@ -1,0 +1,284 @@
+//! What food words mean: names of foods, longest first, plurals and small typing slips included.
+//!
+//! Built once from (name, food) pairs: the rule set's names plus the reader's own list of foods
+//! without rules (`data/foods.txt`). A food found is a span of tokens with an entry. A slip is
+//! forgiven only in words that are no ordinary English word (`data/common.txt`), so chatter never
+//! turns into food. Nothing here decides what a message does.
+
+use std::collections::HashMap;
+use std::hash::{BuildHasherDefault, Hasher};
+use std::ops::Range;
+
+use super::tokens::Text;
+use super::vocabulary::Vocabulary;
+use crate::rules::Rules;
+use crate::words::FoodId;
+
+/// One food by name.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Entry {
+    /// Lower case, as listed first ("spring onion").
+    pub name: String,
+    pub food: Option<FoodId>,
+    /// Also an ordinary word or a name ("date", "mint", "sage"): food only beside an amount, in a
+    /// list or after a kitchen verb.
+    pub homonym: bool,
+}
+
+/// A food named in a text.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FoodSpan {
+    pub tokens: Range<usize>,
+    /// Index for [`Lexicon::entry`].
+    pub entry: usize,
+    /// Read through a typing slip.
+    pub fuzzy: bool,
+}
+
+/// The lexicon of foods.
+#[derive(Debug, Default)]
+pub struct Lexicon {
+    entries: Vec<Entry>,
+    /// Word stem -> its number.
+    words: HashMap<String, u32, Fast>,
+    /// (node, word) -> node of the trie of names; node 0 is the root.
+    edges: HashMap<u64, u32, Fast>,
+    /// Entry that ends at a node.
+    ends: Vec<Option<u32>>,
+    /// Names' words by length and first letter, for slips.
+    near: HashMap<(u8, u8), Vec<(String, u32)>, Fast>,
+    common: std::collections::HashSet<String, Fast>,
+    vocabulary: Vocabulary,
+}
+
+impl Lexicon {
+    /// The lexicon of the rule set and the reader's own list. A name that several foods of the
+    /// rule set share means none of them here; whoever needs one asks which.
+    pub fn of_rules(rules: &Rules) -> Lexicon {
+        let mut names: Vec<(&str, Option<FoodId>)> = Vec::new();
+        for (name, food) in rules.names() {
+            match names.last_mut().filter(|(last, _)| *last == name) {
+                Some((_, shared)) => *shared = None,
+                None => names.push((name, Some(food.clone()))),
+            }
+        }
+        Lexicon::new(names)
+    }
+
+    /// A lexicon of `names` and the reader's own list; the first food given for a name keeps it.
+    pub fn new<'n>(names: impl IntoIterator<Item = (&'n str, Option<FoodId>)>) -> Lexicon {
+        let mut lexicon =
+            Lexicon { ends: vec![None], vocabulary: Vocabulary::new(), ..Lexicon::default() };
+        lexicon.common = lines(include_str!("data/common.txt")).map(str::to_owned).collect();
+        for (name, food) in names {
+            lexicon.add(name, food);
+        }
+        for name in lines(include_str!("data/foods.txt")) {
+            lexicon.add(name, None);
+        }
+        for line in lines(include_str!("data/question_foods.txt")) {
+            let name = line.trim_end_matches(['~', ' ']);
+            let fresh = lexicon.lookup(name).is_none();
+            lexicon.add(name, None);
+            if let Some(entry) = lexicon.lookup(name).filter(|_| fresh && line.ends_with('~')) {
+                lexicon.entries[entry].homonym = true;
+            }
+        }
+        for name in lines(include_str!("data/homonyms.txt")) {
+            if let Some(entry) = lexicon.lookup(name) {
+                lexicon.entries[entry].homonym = true;
+            }
+        }
+        lexicon
+    }
+
+    /// The closed-class words.
+    pub fn vocabulary(&self) -> &Vocabulary {
+        &self.vocabulary
+    }
+
+    pub fn entry(&self, index: usize) -> &Entry {
+        &self.entries[index]
+    }
+
+    /// How many different names are known.
+    pub fn len(&self) -> usize {
+        self.entries.len()
+    }
+
+    pub fn is_empty(&self) -> bool {
+        self.entries.is_empty()
+    }
+
+    /// The entry whose name is exactly `name` (plural or singular).
+    pub fn lookup(&self, name: &str) -> Option<usize> {
+        let text = Text::new(name);
+        let span = self.longest_at(&text, 0)?;
+        (span.tokens.end == text.len()).then_some(span.entry)
+    }
+
+    /// Every food named in `text`, left to right, longest match first, never overlapping.
+    pub fn foods(&self, text: &Text<'_>) -> Vec<FoodSpan> {
+        let (mut found, mut i) = (Vec::new(), 0);
+        while i < text.len() {
+            match self.longest_at(text, i) {
+                Some(span) => {
+                    i = span.tokens.end;
+                    found.push(span);
+                }
+                None => i += 1,
+            }
+        }
+        found
+    }
+
+    /// An ordinary English word, as far as the reader knows.
+    pub fn is_common(&self, word: &str) -> bool {
+        self.common.contains(word)
+    }
+
+    fn longest_at(&self, text: &Text<'_>, i: usize) -> Option<FoodSpan> {
+        let (mut node, mut best, mut fuzzy, mut best_fuzzy) = (0, None, false, false);
+        for k in i..text.len() {
+            if !text.is_word(k) {
+                break;
+            }
+            let (id, slipped) = match self.word_id(text.word(k)) {
+                Some(id) => (id, false),
+                None => match self.near_word(text.word(k)) {
+                    Some(id) => (id, true),
+                    None => break,
+                },
+            };
+            let Some(&next) = self.edges.get(&edge(node, id)) else { break };
+            node = next;
+            fuzzy |= slipped;
+            if let Some(entry) = self.ends[node as usize] {
+                best = Some((k + 1, entry));
+                best_fuzzy = fuzzy;
+            }
+        }
+        let (end, entry) = best?;
+        Some(FoodSpan { tokens: i..end, entry: entry as usize, fuzzy: best_fuzzy })
+    }
+
+    fn add(&mut self, name: &str, food: Option<FoodId>) {
+        let text = Text::new(name);
+        let mut node = 0;
+        for k in (0..text.len()).filter(|&k| text.is_word(k)) {
+            let id = self.intern(text.word(k));
+            let fresh = self.ends.len() as u32;
+            let next = *self.edges.entry(edge(node, id)).or_insert(fresh);
+            if next == fresh {
+                self.ends.push(None);
+            }
+            node = next;
+        }
+        if node != 0 && self.ends[node as usize].is_none() {
+            self.ends[node as usize] = Some(self.entries.len() as u32);
+            self.entries.push(Entry { name: name.to_lowercase(), food, homonym: false });
+        }
+    }
+
+    fn intern(&mut self, word: &str) -> u32 {
+        if let Some(id) = self.word_id(word) {
+            return id;
+        }
+        let id = self.words.len() as u32;
+        self.words.insert(word.to_owned(), id);
+        if word.len() >= SLIP_LENGTH {
+            let key = (word.len() as u8, word.as_bytes()[0]);
+            self.near.entry(key).or_default().push((word.to_owned(), id));
+        }
+        id
+    }
+
+    /// The number of a word or of the word it is the plural of.
+    fn word_id(&self, word: &str) -> Option<u32> {
+        let direct = self.words.get(word);
+        direct.or_else(|| singulars(word).find_map(|s| self.words.get(s.as_str()))).copied()
+    }
+
+    /// The known word that `word` is a slip of: one slip, two in long words, same first letter.
+    fn near_word(&self, word: &str) -> Option<u32> {
+        let n = word.len();
+        if n < SLIP_LENGTH || n > 20 || !word.is_ascii() || self.is_common(word) {
+            return None;
+        }
+        let allowed = if n >= 8 { 2 } else { 1 };
+        let mut best: Option<(usize, u32)> = None;
+        for length in n - allowed..=n + allowed {
+            let Some(words) = self.near.get(&(length as u8, word.as_bytes()[0])) else { continue };
+            for (known, id) in words {
+                let distance = strsim::osa_distance(known, word);
+                if distance <= allowed && best.is_none_or(|(d, _)| distance < d) {
+                    best = Some((distance, *id));
+                }
+            }
+        }
+        best.map(|(_, id)| id)
+    }
+}
+
+/// Words shorter than this are never read through a slip.
+const SLIP_LENGTH: usize = 5;
+
+/// Lines of a data file without comments and blanks.
+fn lines(data: &str) -> impl Iterator<Item = &str> {
+    data.lines().map(str::trim).filter(|l| !l.is_empty() && !l.starts_with('#'))
+}
+
+/// The words `word` may be a plural of.
+fn singulars(word: &str) -> impl Iterator<Item = String> + '_ {
+    let stem = |suffix: &str, with: &str| {
+        let head = word.strip_suffix(suffix)?;
+        (head.len() >= 2).then(|| format!("{head}{with}"))
+    };
+    [
+        stem("ies", "y"),
+        stem("ves", "f"),
+        stem("ves", "fe"),
+        stem("es", ""),
+        stem("s", ""),
+        stem("'s", ""),
+    ]
+    .into_iter()
+    .flatten()
+}
+
+fn edge(node: u32, word: u32) -> u64 {
+    u64::from(node) << 32 | u64::from(word)
+}
+
+/// A small multiplicative hasher: keys are short words and integers of our own, never hostile in
+/// number (the maps are built once and only read).
+#[derive(Default)]
+pub struct FastHasher(u64);
+
+pub type Fast = BuildHasherDefault<FastHasher>;
+
+impl Hasher for FastHasher {
+    fn finish(&self) -> u64 {
+        self.0 ^ self.0 >> 32
+    }
+
+    fn write(&mut self, bytes: &[u8]) {
+        for chunk in bytes.chunks(8) {
+            let mut word = [0; 8];
+            word[..chunk.len()].copy_from_slice(chunk);
+            self.write_u64(u64::from_le_bytes(word));
+        }
+    }
+
+    fn write_u8(&mut self, n: u8) {
+        self.write_u64(n.into());
+    }
+
+    fn write_u32(&mut self, n: u32) {
+        self.write_u64(n.into());
+    }
+
+    fn write_u64(&mut self, n: u64) {
+        self.0 = (self.0.rotate_left(5) ^ n).wrapping_mul(0x517c_c1b7_2722_0a95);
+    }
+}
