@@ -201,7 +201,7 @@ impl Lexicon {
     /// The known word that `word` is a slip of: one slip, two in long words, same first letter.
     fn near_word(&self, word: &str) -> Option<u32> {
         let n = word.len();
-        if n < SLIP_LENGTH || n > 20 || !word.is_ascii() || self.is_common(word) {
+        if n < SLIP_LENGTH || n > 20 || !word.bytes().all(|b| b.is_ascii_lowercase()) || self.is_common(word) {
             return None;
         }
         let allowed = if n >= 8 { 2 } else { 1 };

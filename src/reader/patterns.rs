@@ -42,6 +42,11 @@ impl Phrase<'_, '_> {
         self.clause.clone().any(|i| words.contains(&self.a.text.word(i)))
     }
 
+    /// A food that is not also an ordinary word.
+    fn names_food(&self) -> bool {
+        self.a.foods_in(self.clause.clone()).any(|f| !self.a.lexicon.entry(f.entry).homonym)
+    }
+
     fn len(&self) -> usize {
         self.clause.clone().filter(|&i| self.a.text.is_word(i) || self.a.text.number(i).is_some()).count()
     }
@@ -59,7 +64,7 @@ impl Phrase<'_, '_> {
             (matches!(word, "fridge" | "freezer" | "refrigerator") || length == 2).then_some(place)
         });
         let told = self.any(&["report", "turn", "switch", "provider", "company", "bill", "app", "update", "check", "my", "call"]);
-        let has_food = self.a.foods_in(self.clause.clone()).next().is_some();
+        let has_food = self.names_food();
         let gone = self.any(&["off", "out", "gone", "cut", "outage", "died", "dead", "broke", "broken", "failed", "failing", "unplugged", "down",
             "defrosted", "stopped", "tripped", "packed", "went", "failure", "blackout", "busted", "conked"]);
         let working = self.any(&["working"]) && self.any(&["not", "isn't", "wasn't", "stopped", "isnt", "wasnt"]);
@@ -80,7 +85,7 @@ impl Phrase<'_, '_> {
         let blackout = self.any(&["blackout"]) && self.len() < 6
             || power_gone
             || power && (self.has(&["no", "power"]) || self.has(&["lost", "power"]) || self.has(&["no", "electricity"]));
-        let failed = device.is_some() && (gone || working || open) && !self.any(&["ice", "magnet"]) && !details_of_food(self.a, &self.clause);
+        let failed = device.is_some() && (gone || working || open) && !self.any(&["ice", "magnet"]);
         if !blackout && !failed && !back {
             return None;
         }
@@ -105,17 +110,19 @@ impl Phrase<'_, '_> {
         let before = if at > self.clause.start { self.a.text.word(at - 1) } else { "" };
         let done = matches!(next, "changed" | "done" | "swapped" | "refreshed" | "replaced" | "renewed")
             || (matches!(next, "is" | "was" | "has" | "all" | "got" | "been") && self.any(&["changed", "done", "swapped", "refreshed"]));
-        let fresh = matches!(before, "fresh" | "new" | "clean") && matches!(next, "for" | "on" | "in") && !self.any(&["need", "needs"]);
+        let given = at + 1 >= self.clause.end && self.any(&["gave", "got", "has", "have", "with"]);
+        let fresh = matches!(before, "fresh" | "new" | "clean") && (matches!(next, "for" | "on" | "in") || given) && !self.any(&["need", "needs"]);
         if !done && !fresh || self.len() > 12 {
             return None;
         }
-        let list = super::items::read(self.a, at + 1..self.clause.end, self.details);
+        let list = super::items::read(self.a, past_prepositions(self.a, at + 1, self.clause.end)..self.clause.end, self.details);
         let list = list.found.into_iter().filter(|f| f.known && f.item.name != "water");
         let mut statement = Statement::new(Intent::WaterChanged);
         statement.confidence = 0.95;
         statement.items = list.map(|f| f.item).collect();
         if statement.items.is_empty() {
-            let lead = super::items::read(self.a, self.clause.start..at, self.details);
+            let from = self.clause.clone().find(|&i| matches!(self.a.text.word(i), "gave" | "changed")).map_or(self.clause.start, |i| i + 1);
+            let lead = super::items::read(self.a, from..at.saturating_sub(usize::from(fresh)), self.details);
             statement.items = lead.found.into_iter().filter(|f| f.known && f.item.name != "water" && !f.item.name.ends_with("water")).map(|f| f.item).collect();
         }
         if statement.items.is_empty() {
@@ -131,7 +138,7 @@ impl Phrase<'_, '_> {
         let away = self.has(&["put", "away"]) || self.has(&["all", "away"]) || self.has(&["everything", "away"])
             || (self.any(&["put"]) && self.any(&["away"]));
         let unpacked = self.any(&["unpacked"]) && all;
-        if !(all && away || unpacked) || self.a.foods_in(self.clause.clone()).next().is_some() || self.len() > 10 {
+        if !(all && away || unpacked) || self.names_food() || self.len() > 10 {
             return None;
         }
         if self.any(&["not", "haven't", "hasn't", "isn't", "need", "needs", "must", "will", "can", "could", "should", "please", "didn't", "never"]) {
@@ -146,7 +153,7 @@ impl Phrase<'_, '_> {
 
     /// "84.10 all in", "spent 84.10 at the market", "the shop came to 84.10".
     fn trip_total(&self) -> Option<Statement> {
-        if self.a.foods_in(self.clause.clone()).next().is_some() || self.len() > 12 {
+        if self.names_food() || self.len() > 12 {
             return None;
         }
         let (at, value) = self.clause.clone().find_map(|i| {
@@ -160,7 +167,7 @@ impl Phrase<'_, '_> {
         let shop = self.any(&["shop", "shopping", "groceries", "market", "supermarket", "food", "grocery", "store", "receipt", "bill", "till"]);
         let said = self.has(&["all", "in"]) && self.len() <= 6
             || (self.any(&["total", "altogether", "totalled"]) && (shop || self.len() <= 4))
-            || (self.any(&["spent", "came", "cost", "was", "paid", "totalled", "comes"]) && shop);
+            || (self.any(&["spent", "came", "cost", "was", "were", "paid", "totalled", "comes"]) && shop);
         if !said {
             return None;
         }
@@ -180,7 +187,7 @@ impl Phrase<'_, '_> {
             || self.has(&["big", "shop"]) || self.has(&["market", "day"]) || self.has(&["shopping", "day"])
             || self.has(&["shop", "day"]) || self.has(&["shop", "moved"]) || self.has(&["to", "the", "shop"]) && self.any(&["going", "i'll", "we'll"]);
         let list = self.any(&["list", "bag", "closed", "shut", "opens", "open", "sold", "out", "trolley", "centre", "center", "mall", "online", "remind", "reminder", "channel", "cart"]);
-        if !shop || list || self.len() > 10 || self.a.foods_in(self.clause.clone()).next().is_some() {
+        if !shop || list || self.len() > 10 || self.names_food() {
             return None;
         }
         let day = days::find(self.a, self.clause.clone(), Facing::Future)?.day?;
@@ -195,11 +202,14 @@ impl Phrase<'_, '_> {
 
     /// "we're away until sunday", "back on the 14th", "away friday to monday".
     fn away(&self) -> Option<Statement> {
-        let who = self.any(&["we're", "we", "were", "everyone's", "everyone", "all", "i'm", "nobody", "house"]) || self.a.text.word(self.clause.start) == "away";
-        let away = self.any(&["away", "holiday", "vacation"]) || self.has(&["out", "of", "town"])
+        let first = self.a.text.word(self.clause.start);
+        let who = self.any(&["we're", "we", "were", "everyone's", "everyone", "all", "i'm", "nobody", "house", "us"]) || matches!(first, "away" | "gone" | "back" | "on");
+        let back = first == "back" && self.len() <= 4 || self.has(&["we're", "back"]) || self.has(&["we", "are", "back"]);
+        let gone = self.any(&["gone"]) && (first == "gone" || self.has(&["we're", "gone"]) || self.has(&["all", "gone"])) && self.any(&["until", "till", "til"]);
+        let away = back || gone || self.any(&["away", "holiday", "vacation", "holidays"]) || self.has(&["out", "of", "town"])
             || self.has(&["nobody", "home"]) || self.has(&["not", "home"]) || self.has(&["not", "here"]);
         let other = self.any(&["put", "throw", "threw", "far", "right", "blown", "get", "give", "gave", "passed", "run", "ran", "take", "go"]);
-        if !who || !away || other || self.len() > 14 || self.a.foods_in(self.clause.clone()).next().is_some() {
+        if !who || !away || other || self.len() > 14 || self.names_food() {
             return None;
         }
         let mut statement = Statement::new(Intent::Away);
@@ -224,7 +234,7 @@ impl Phrase<'_, '_> {
 
     /// "6 for dinner tonight", "only 2 of us tomorrow", "4 guests on saturday".
     fn eaters(&self) -> Option<Statement> {
-        if self.len() > 12 || self.a.foods_in(self.clause.clone()).next().is_some() {
+        if self.len() > 12 || self.names_food() {
             return None;
         }
         let (at, people) = self.clause.clone().find_map(|i| {
@@ -235,7 +245,7 @@ impl Phrase<'_, '_> {
         let guests = matches!(next, "guests" | "visitors" | "eaters" | "extra" | "mouths")
             || (matches!(next, "of") && self.a.text.word(at + 2) == "us")
             || matches!(next, "people" | "more") && self.any(&["eating", "dinner", "lunch", "tea", "supper", "staying", "meals", "breakfast"]);
-        let meal = matches!(next, "for") && matches!(self.a.text.word(at + 2), "dinner" | "lunch" | "tea" | "supper" | "breakfast");
+        let meal = (matches!(next, "for") || next == "of" && self.a.text.word(at + 2) == "us") && matches!(self.a.text.word(at + 2), "dinner" | "lunch" | "tea" | "supper" | "breakfast");
         let we_are = self.any(&["we're", "we"]) && self.any(&["dinner", "lunch", "tea", "supper"]) && meal;
         if !guests && !meal && !we_are {
             return None;
@@ -252,10 +262,6 @@ impl Phrase<'_, '_> {
         statement.day = span.and_then(|s| s.day).or_else(|| self.any(&["tonight", "today"]).then_some(self.a.context.today));
         Some(statement)
     }
-}
-
-fn details_of_food(a: &Analysis<'_>, clause: &Range<usize>) -> bool {
-    a.foods_in(clause.clone()).next().is_some()
 }
 
 /// How long something took or lay out, in minutes.
@@ -290,7 +296,11 @@ pub fn reason(a: &Analysis<'_>, range: Range<usize>) -> Option<String> {
         first += 1;
     }
     let end = (first..range.end)
-        .find(|&i| matches!(a.text.kind(i), Some(Kind::Mark | Kind::Newline | Kind::Emoji)) && a.text.word(i) != "-" && a.text.word(i) != "'")
+        .find(|&i| {
+            let mark = matches!(a.text.kind(i), Some(Kind::Mark | Kind::Newline | Kind::Emoji)) && a.text.word(i) != "-" && a.text.word(i) != "'";
+            let on = because.is_none() && i > start && (a.food_at(i).is_some() || matches!(a.text.word(i), "to" | "in" | "into" | "and" | "from"));
+            mark || on
+        })
         .unwrap_or(range.end);
     let text = a.text.slice(first..end).trim().to_lowercase();
     (!text.is_empty() && text.len() <= 80).then_some(text)
@@ -306,6 +316,14 @@ pub fn is_condition(word: &str) -> bool {
             | "yellowed" | "dry" | "wrinkly" | "spoiled" | "spoilt" | "date" | "past" | "split" | "weevils" | "rubbery" | "floppy" | "turned"
             | "slugs" | "caterpillars" | "furry" | "spotty" | "watery" | "leaking" | "bloated" | "ruined" | "forgotten"
     )
+}
+
+/// The first token at or after `i` that is no preposition.
+pub fn past_prepositions(a: &Analysis<'_>, mut i: usize, end: usize) -> usize {
+    while i < end && (matches!(a.text.word(i), "on" | "for" | "of" | "in" | "with" | "under" | "to" | "changed" | "done" | "swapped" | "refreshed")) {
+        i += 1;
+    }
+    i
 }
 
 /// The place a header names: "in the fridge:", "fridge -", "everything in the freezer:".
