@@ -158,6 +158,10 @@ impl Lexicon {
             }
         }
         let (end, entry) = best?;
+        // "cans" may be food, "can" is what people may do.
+        if end == i + 1 && text.word(i) == "can" {
+            return None;
+        }
         Some(FoodSpan { tokens: i..end, entry: entry as usize, fuzzy: best_fuzzy })
     }
 
