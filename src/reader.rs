@@ -169,7 +169,13 @@ impl<'a, 'b> Pass<'a, 'b> {
             talk: last,
             referred: None,
         };
-        Pass { analysis, memory, statements: Vec::new(), not_understood: Vec::new(), explanation: None }
+        Pass {
+            analysis,
+            memory,
+            statements: Vec::new(),
+            not_understood: Vec::new(),
+            explanation: None,
+        }
     }
 
     fn run(mut self) -> (Reading, Option<usize>) {
@@ -183,6 +189,11 @@ impl<'a, 'b> Pass<'a, 'b> {
                 } else {
                     for sentence in &sentences {
                         self.sentence(sentence);
+                    }
+                    if self.statements.is_empty()
+                        && let Some(statement) = questions::read_whole(self.analysis, &sentences)
+                    {
+                        self.push(statement, "question over several sentences");
                     }
                 }
             }
@@ -200,7 +211,9 @@ impl<'a, 'b> Pass<'a, 'b> {
     fn sentence(&mut self, sentence: &Sentence) {
         let a = self.analysis;
         let clauses = clauses::clauses(a, sentence.tokens.clone());
-        let asked = sentence.asked || clauses.iter().any(|clause| asks(a, clause.clone())) || wonders(a, sentence.tokens.clone());
+        let asked = sentence.asked
+            || clauses.iter().any(|clause| asks(a, clause.clone()))
+            || wonders(a, sentence.tokens.clone());
         let question = questions::read_question(a, sentence.tokens.clone());
         // What is told goes before what it might also ask ("the spinach went in the bin, slimy").
         let told = !asked && question.as_ref().is_none_or(|q| is_ask(q.intent));
@@ -212,7 +225,9 @@ impl<'a, 'b> Pass<'a, 'b> {
             return self.push(statement, "question");
         }
         if clauses.len() < 2 || told {
-            return self.explain(|| format!("nothing read in {:?}", a.text.slice(sentence.tokens.clone())));
+            return self.explain(|| {
+                format!("nothing read in {:?}", a.text.slice(sentence.tokens.clone()))
+            });
         }
         for clause in clauses {
             if let Some(statement) = questions::read_question(a, clause.clone()) {
@@ -247,7 +262,8 @@ impl<'a, 'b> Pass<'a, 'b> {
             }
             self.clause(clause.clone());
         }
-        self.statements.len() > before || self.statements.iter().map(|s| s.items.len()).sum::<usize>() > items
+        self.statements.len() > before
+            || self.statements.iter().map(|s| s.items.len()).sum::<usize>() > items
     }
 
     fn clause(&mut self, clause: Range<usize>) {
@@ -287,7 +303,11 @@ impl<'a, 'b> Pass<'a, 'b> {
         self.explain(|| format!("{intent} with {count} item(s), from {from:?}"));
         match self.statements.last_mut() {
             // "boiled up the scraps, got 3 litres of stock"
-            Some(last) if last.intent == Intent::StockMade && last.items.is_empty() && statement.intent == Intent::Acquired => {
+            Some(last)
+                if last.intent == Intent::StockMade
+                    && last.items.is_empty()
+                    && statement.intent == Intent::Acquired =>
+            {
                 last.items = statement.items;
             }
             Some(last) if merges(last, &statement) => last.items.extend(statement.items),
@@ -337,8 +357,18 @@ impl<'a, 'b> Pass<'a, 'b> {
 /// "want to know how long it'll last", "wondering if it's safe": asked without a question's shape.
 fn wonders(a: &Analysis<'_>, sentence: Range<usize>) -> bool {
     let any = |words: &[&str]| a.text.find(sentence.clone(), words).is_some();
-    any(&["how", "long"]) || any(&["to", "know"]) || any(&["wondering"]) || any(&["wonder"]) || any(&["ok", "to"]) || any(&["okay", "to"]) || any(&["is", "it"])
-        || any(&["are", "they"]) || any(&["can", "i"]) || any(&["can", "we"]) || any(&["should", "i"]) || any(&["should", "we"])
+    any(&["how", "long"])
+        || any(&["to", "know"])
+        || any(&["wondering"])
+        || any(&["wonder"])
+        || any(&["ok", "to"])
+        || any(&["okay", "to"])
+        || any(&["is", "it"])
+        || any(&["are", "they"])
+        || any(&["can", "i"])
+        || any(&["can", "we"])
+        || any(&["should", "i"])
+        || any(&["should", "we"])
 }
 
 /// Whether a question intent may give way to what the sentence tells.
@@ -365,21 +395,46 @@ fn merges(last: &Statement, next: &Statement) -> bool {
 fn event_like(intent: Intent) -> bool {
     matches!(
         intent,
-        Intent::Acquired | Intent::NotReceived | Intent::Used | Intent::Given | Intent::Discarded | Intent::Preserved
-            | Intent::Prepared | Intent::TripTotal
+        Intent::Acquired
+            | Intent::NotReceived
+            | Intent::Used
+            | Intent::Given
+            | Intent::Discarded
+            | Intent::Preserved
+            | Intent::Prepared
+            | Intent::TripTotal
     )
 }
 
 /// A clause that begins like a question records nothing.
 fn asks(a: &Analysis<'_>, clause: Range<usize>) -> bool {
-    let first = clause.clone().find(|&i| a.text.is_word(i) && !a.tag(i).is_filler()).unwrap_or(clause.start);
+    let first = clause
+        .clone()
+        .find(|&i| a.text.is_word(i) && !a.tag(i).is_filler())
+        .unwrap_or(clause.start);
     match a.text.word(first) {
-        "did" | "do" => matches!(a.text.word(first + 1), "you" | "we" | "i" | "they" | "u" | "any" | "anyone" | "somebody" | "he" | "she"),
-        "have" | "has" => matches!(a.text.word(first + 1), "you" | "we" | "i" | "they" | "u" | "any" | "anyone" | "anybody" | "somebody" | "he" | "she"),
-        "what" | "where" | "when" | "who" | "why" | "how" | "which" | "whose" | "whats" | "wheres" | "hows" | "what's" | "where's" | "how's"
-        | "who's" | "does" | "can" | "could" | "should" | "shall" | "will" | "would" | "may" | "am" | "is" | "are" | "was" | "were" => {
-            !matches!(a.text.word(first + 1), "out" | "low" | "down" | "running")
-        }
+        "did" | "do" => matches!(
+            a.text.word(first + 1),
+            "you" | "we" | "i" | "they" | "u" | "any" | "anyone" | "somebody" | "he" | "she"
+        ),
+        "have" | "has" => matches!(
+            a.text.word(first + 1),
+            "you"
+                | "we"
+                | "i"
+                | "they"
+                | "u"
+                | "any"
+                | "anyone"
+                | "anybody"
+                | "somebody"
+                | "he"
+                | "she"
+        ),
+        "what" | "where" | "when" | "who" | "why" | "how" | "which" | "whose" | "whats"
+        | "wheres" | "hows" | "what's" | "where's" | "how's" | "who's" | "does" | "can"
+        | "could" | "should" | "shall" | "will" | "would" | "may" | "am" | "is" | "are" | "was"
+        | "were" => !matches!(a.text.word(first + 1), "out" | "low" | "down" | "running"),
         _ => false,
     }
 }
