@@ -43,8 +43,8 @@ pub fn date_label(q: &Question<'_>) -> Option<Found> {
 pub fn who_may(q: &Question<'_>) -> Option<Found> {
     let who = q.seen.first(Class::Who)?;
     let may = q.any(&[Class::Eat, Class::Okay, Class::Edible])
-        || q.says(&["have", "give", "feed", "allowed", "avoid"]);
-    if !may || !q.asks || !q.food() {
+        || q.says(&["have", "give", "feed", "allowed", "avoid", "bad for", "good for"]);
+    if !may || !q.asks || q.foods.is_empty() {
         return None;
     }
     // "do ducks eat meat" asks about ducks, not about our food.
@@ -91,7 +91,8 @@ pub fn neighbours(q: &Question<'_>) -> Option<Found> {
         && q.foods[0].tokens.start <= q.range.start + 1
         && q.foods[1].tokens.end + 1 >= q.range.end
         && matches!(q.word(q.foods[0].tokens.end), "with" | "near" | "beside" | "by");
-    if two && ((near && keeping && (q.asks || titled)) || (short && !q.any(&[Class::Cook]))) {
+    let shared = q.says(&["same drawer", "same bowl", "same bag", "same basket", "same shelf", "same box", "same cellar"]);
+    if two && ((near && (keeping || shared) && (q.asks || titled)) || (short && !q.any(&[Class::Cook]))) {
         return Found::new(Intent::AskNeighbours);
     }
     None
@@ -124,7 +125,7 @@ fn how_long_asked(q: &Question<'_>) -> bool {
 pub fn how_long(q: &Question<'_>) -> Option<Found> {
     let keeps = q.any(&[Class::Keep, Class::Spoil, Class::Expire, Class::Cold, Class::Life, Class::LeftOut])
         || q.says(&["good for", "okay for", "ok for", "safe for", "fine for", "leave", "be safe", "is it safe", "stay", "be good", "before it"])
-        || (q.says(&["still"]) && q.any(&[Class::Eat]))
+        || (q.says(&["still", "until when", "till when", "by when"]) && q.any(&[Class::Eat]))
         || (q.any(&[Class::Counter, Class::Dark]))
         || (q.says(&["how long is", "how long are"]) && q.any(&[Class::Okay, Class::Edible]))
         || q.says(&["be used once", "be eaten", "be consumed", "consumable", "drinkable", "edible"]);
@@ -213,6 +214,10 @@ pub fn place(q: &Question<'_>) -> Option<Found> {
         && (q.says(&["fresh", "fresher", "longer", "crisp", "crispy", "from going bad", "from spoiling",
             "from rotting", "from browning", "from going brown", "from wilting", "from sprouting", "moist", "safely", "freshness"]));
     if keep_fresh && q.asks {
+        return Found::new(Intent::AskWhere);
+    }
+    let goes = matches!(first, "do" | "does") && q.says(&["go in", "go on", "belong in", "belong on", "live in"]) && q.any(&[Class::Cold, Class::Dark, Class::Counter]);
+    if goes {
         return Found::new(Intent::AskWhere);
     }
     let fridge_asked = q.any(&[Class::Refrigerate, Class::Cold, Class::Dark, Class::Counter])
@@ -385,7 +390,8 @@ pub fn reheat(q: &Question<'_>) -> Option<Found> {
 
 /// "wash the berries now or later?".
 pub fn wash(q: &Question<'_>) -> Option<Found> {
-    (q.has(Class::Wash) && q.asks && q.food()).then(|| Found::new(Intent::AskWash)).flatten()
+    let verb = q.says(&["wash", "rinse", "washing", "rinsing", "be washed", "get washed", "be rinsed"]);
+    (verb && q.has(Class::Wash) && q.asks && q.food()).then(|| Found::new(Intent::AskWash)).flatten()
 }
 
 /// "how much is a bunch of kale", "how many grams is a leek".
