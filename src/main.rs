@@ -2,8 +2,8 @@ use std::io::{BufRead, Write};
 
 use larderling::dates::KitchenDay;
 use larderling::reader::batch::Batch;
-use larderling::reader::lexicon::Lexicon;
 use larderling::reader::{ReadContext, Reader};
+use larderling::rules::Rules;
 use larderling::units::Currency;
 
 fn main() -> anyhow::Result<()> {
@@ -16,7 +16,8 @@ fn main() -> anyhow::Result<()> {
     if let Some(currency) = value("--currency").and_then(|code| Currency::new(code)) {
         context.currency = currency;
     }
-    let reader = Reader::new(Lexicon::new([]));
+    let rules = Rules::embedded().map_err(|faults| anyhow::anyhow!("{faults:?}"))?;
+    let reader = Reader::of_rules(&rules);
     let mut batch =
         if flag("--talk") { Batch::talk(&reader, context) } else { Batch::new(&reader, context) };
     let mut out = std::io::BufWriter::new(std::io::stdout().lock());

@@ -353,7 +353,9 @@ fn trailing_unit(a: &Analysis<'_>, amount: &mut Amount, name: &mut Name) {
         return;
     }
     let Some(&last) = name.words.last() else { return };
-    let long_food = a.food_at(last).is_some_and(|f| f.tokens.len() > 1);
+    // "garlic cloves" may be listed as a food of its own; the cloves are still the unit.
+    let listed_clove = matches!(a.text.word(last), "clove" | "cloves" | "stalk" | "stalks" | "sprig" | "sprigs" | "rib" | "ribs" | "bulb" | "bulbs" | "head" | "heads" | "spear" | "spears");
+    let long_food = a.food_at(last).is_some_and(|f| f.tokens.len() > 1) && !listed_clove;
     let food_before = a.food_at(name.words[name.words.len() - 2]).is_some();
     if food_before && !long_food && matches!(a.text.word(last), "strand" | "strands" | "thread" | "threads" | "segment" | "segments") {
         amount.odd_unit = Some(a.text.word(last).to_owned());

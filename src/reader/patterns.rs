@@ -71,7 +71,7 @@ impl Phrase<'_, '_> {
         let power_gone = self.clause.clone().any(|i| {
             let w = |k: usize| self.a.text.word(i + k);
             let name = matches!(w(0), "power" | "power's" | "electricity" | "electricity's" | "electric" | "mains");
-            let verb = usize::from(matches!(w(1), "is" | "has" | "was" | "just" | "went" | "has"));
+            let verb = usize::from(matches!(w(1), "is" | "has" | "was" | "just" | "went"));
             let state = |k: usize| matches!(w(k), "out" | "off" | "gone" | "cut" | "outage" | "failure" | "down" | "failed" | "went" | "died" | "been");
             let end = |k: usize| i + k + 1 >= self.clause.end || matches!(w(k + 1), "for" | "since" | "again" | "from" | "all" | "in" | "last" | "at" | "out" | "off")
                 || self.a.text.number(i + k + 1).is_some() || !self.a.text.is_word(i + k + 1) || days::at(self.a, i + k + 1..self.clause.end, Facing::Past).is_some();
