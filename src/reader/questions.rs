@@ -343,7 +343,9 @@ fn asks(a: &Analysis<'_>, range: Range<usize>, foods: &[Subject]) -> bool {
     {
         first += 1;
     }
-    OPENERS.contains(&text.word(first))
+    // "must eat the fish" is a resolution.
+    let resolved = text.word(first) == "must" && !matches!(text.word(first + 1), "i" | "we" | "you" | "the" | "they");
+    (OPENERS.contains(&text.word(first)) && !resolved)
         || range.end.checked_sub(1).is_some_and(|last| last > first && text.word(last) == "when")
         || range.clone().any(|i| text.word(i) == "?")
         || text.word(range.end) == "?"
