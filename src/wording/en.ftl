@@ -826,4 +826,5 @@ console-opening =
 console-demo = This is an invented household after four weeks. Try "what's first?", "what do we have?" or "how are we doing this month?".
 console-too-long = That line has { $bytes } bytes; I read at most { $limit } at a time. Nothing of it was recorded. Please send it in parts.
 console-no-button = None of my messages has a button "{ $wanted }".
+console-trouble = I cannot get at my records just now: { $why }.
 console-not-saved = That was not saved: { $why }.
