@@ -5,6 +5,9 @@
 //! core. Adding a channel is adding a module here and a word to [`Channel`].
 
 pub mod telegram;
+pub mod board;
+pub mod console;
+pub mod replay;
 
 use serde::{Deserialize, Serialize};
 
@@ -94,7 +97,9 @@ pub enum Arrived {
         private: bool,
         query: Option<String>,
     },
-    Joined { who: Vec<Writer> },
+    Joined {
+        who: Vec<Writer>,
+    },
     Left {
         who: Writer,
     },

@@ -9,8 +9,6 @@ PRAGMA application_id = 1279349316;
 CREATE TABLE household (
     id TEXT PRIMARY KEY NOT NULL,
     founded_at BIGINT NOT NULL,
-    -- The settings the fold starts from.
-    founding TEXT NOT NULL,
     state TEXT NOT NULL,
     memory TEXT NOT NULL,
     last_event BIGINT NOT NULL CHECK (last_event >= 0),

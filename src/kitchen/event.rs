@@ -293,6 +293,54 @@ impl What {
         }
     }
 
+    /// Every lot number in it, given out or referred to.
+    pub(super) fn each_lot(&mut self, act: &mut dyn FnMut(&mut LotId)) {
+        match self {
+            What::Acquired { lots, .. } => lots.iter_mut().for_each(|new| act(&mut new.lot)),
+            What::Moved { change }
+            | What::Prepared { change }
+            | What::PutInWater { change }
+            | What::Opened { change }
+            | What::Preserved { change, .. }
+            | What::Thawed { change } => {
+                change.draw.lots.iter_mut().chain(&mut change.pieces).for_each(act);
+            }
+            What::Made { from, into } => {
+                from.iter_mut().flat_map(|draw| &mut draw.lots).for_each(&mut *act);
+                act(&mut into.lot);
+            }
+            What::Used { draw }
+            | What::Given { draw }
+            | What::NotReceived { draw }
+            | What::Discarded { draw, .. } => draw.lots.iter_mut().for_each(act),
+            What::StockMade { into } => act(&mut into.lot),
+            What::Counted { lots, new, .. } => {
+                lots.iter_mut().for_each(&mut *act);
+                act(&mut new.lot);
+            }
+            What::FoundAgain { lot } => act(&mut lot.lot),
+            What::PutAway { lots }
+            | What::WaterChanged { lots }
+            | What::LeftOut { lots, .. }
+            | What::Uncounted { lots }
+            | What::Seen { lots }
+            | What::Doubted { lots } => lots.iter_mut().for_each(act),
+            What::PlaceRestored { out, .. } => out.iter_mut().for_each(|(id, _)| act(id)),
+            What::PartDiscarded { .. }
+            | What::PlaceFailed { .. }
+            | What::ScrapsSaved { .. }
+            | What::PriceSeen { .. }
+            | What::Wanted { .. }
+            | What::Unwanted { .. }
+            | What::TripTotal { .. }
+            | What::TripPlanned { .. }
+            | What::Away { .. }
+            | What::Eaters { .. }
+            | What::SettingChanged { .. }
+            | What::Undone { .. } => {}
+        }
+    }
+
     /// The foods it names.
     pub fn names(&self) -> Vec<&Named> {
         match self {

@@ -19,8 +19,15 @@ pub fn silent_clause(_analysis: &Analysis<'_>, _clause: Range<usize>) -> Option<
 
 /// Why a question that looks like `intent` is none of ours in group talk; `None` when it is ours.
 pub fn off_topic(q: &Question<'_>, intent: Intent) -> Option<&'static str> {
-    let stored = q.any(&[Class::Life, Class::LeftOut, Class::Label, Class::Expire, Class::Spoil, Class::Store])
-        || (q.has(Class::Cold) && !q.any(&[Class::Substitute]));
+    let stored = q.any(&[
+        Class::Life,
+        Class::LeftOut,
+        Class::Label,
+        Class::Expire,
+        Class::Spoil,
+        Class::Store,
+    ]) || (q.has(Class::Cold) && !q.any(&[Class::Substitute]));
+    let stored = stored || q.has(Class::Preserve);
     let strong = stored || q.any(&[Class::Freeze, Class::Thaw, Class::Refrigerate]);
     if q.has(Class::Elsewhere) && !strong {
         return Some("speaks of something else");
@@ -34,7 +41,7 @@ pub fn off_topic(q: &Question<'_>, intent: Intent) -> Option<&'static str> {
     if q.has(Class::Substitute) && !stored {
         return Some("substitution");
     }
-    if q.has(Class::Recipe) && !stored {
+    if q.has(Class::Recipe) && !stored && intent != Intent::AskKeeps {
         return Some("a recipe");
     }
     if q.has(Class::Dining) && !stored {
@@ -46,7 +53,7 @@ pub fn off_topic(q: &Question<'_>, intent: Intent) -> Option<&'static str> {
     if q.has(Class::Taste) && !stored && !q.has(Class::Condition) {
         return Some("taste or difference");
     }
-    if cooks(q) && !stored && !matches!(intent, Intent::AskHave | Intent::AskFirst) {
+    if cooks(q) && !strong && !matches!(intent, Intent::AskHave | Intent::AskFirst) {
         return Some("cooking");
     }
     None

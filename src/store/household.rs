@@ -9,7 +9,7 @@ use super::{HouseholdId, Store, StoreError, Tx, count, db};
 use crate::channel::{Channel, ChatKey, Writer};
 use crate::conversation::{Memory, MessageId};
 use crate::dates::{Instant, KitchenDay};
-use crate::kitchen::{Event, EventId, PersonId, Settings, State, What};
+use crate::kitchen::{Event, EventId, PersonId, State, What};
 
 /// A household's own row: its counters, all but the state.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -26,8 +26,6 @@ pub struct HouseholdRow {
 /// What a household consists of.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Loaded {
-    /// The settings the fold starts from.
-    pub founding: Settings,
     pub state: State,
     pub memory: Memory,
     pub names: BTreeMap<PersonId, String>,
@@ -196,20 +194,19 @@ impl Tx {
     pub async fn found(
         &mut self,
         household: &HouseholdId,
-        founding: &Settings,
         state: &State,
         home: &ChatKey,
         now: Instant,
     ) -> Result<(), StoreError> {
         sqlx::query(
-            "INSERT INTO household (id, founded_at, founding, state, memory, last_event, \
-             last_message, last_parcel, version) VALUES ($1, $2, $3, $4, $5, 0, 0, 0, 0)",
+            "INSERT INTO household (id, founded_at, state, memory, last_event, last_message, \
+             last_parcel, version) VALUES ($1, $2, $3, $4, $5, 0, 0, 0)",
         )
         .bind(household.as_str())
         .bind(now.micros())
-        .bind(serde_json::to_string(founding)?)
         .bind(serde_json::to_string(state)?)
         .bind(serde_json::to_string(&Memory::default())?)
+        .bind(db(state.last_event))
         .execute(&mut *self.inner)
         .await?;
         self.add_chat(household, home, "home", None).await
@@ -295,12 +292,11 @@ impl Tx {
 
     /// Everything of a household.
     pub async fn load(&mut self, household: &HouseholdId) -> Result<Loaded, StoreError> {
-        let row = sqlx::query("SELECT founding, state, memory FROM household WHERE id = $1")
+        let row = sqlx::query("SELECT state, memory FROM household WHERE id = $1")
             .bind(household.as_str())
             .fetch_one(&mut *self.inner)
             .await?;
-        let (founding, state, memory): (String, String, String) =
-            (row.try_get("founding")?, row.try_get("state")?, row.try_get("memory")?);
+        let (state, memory): (String, String) = (row.try_get("state")?, row.try_get("memory")?);
         let rows = sqlx::query(
             "SELECT id, person, at, day, message, replaces, payload FROM event \
              WHERE household = $1 ORDER BY id",
@@ -315,7 +311,6 @@ impl Tx {
             .await?;
         let names = rows.iter().map(|row| Ok((PersonId(row.try_get("id")?), row.try_get("name")?)));
         Ok(Loaded {
-            founding: serde_json::from_str(&founding)?,
             state: serde_json::from_str(&state)?,
             // The memory is lost without harm: one that an older program wrote may be.
             memory: serde_json::from_str(&memory).unwrap_or_default(),
