@@ -282,10 +282,12 @@ impl<'a> Asked<'a> {
 
     /// Every finding on every question.
     fn findings(&self) -> Vec<Finding> {
-        let mut findings: Vec<Finding> = self.questions.iter().flat_map(|q| self.on(q)).collect();
-        if !self.questions.is_empty() {
-            findings.extend(self.dangers());
+        if self.questions.is_empty() {
+            return Vec::new();
         }
+        // Of findings as strict, those on what must not be overlooked come first.
+        let mut findings = self.dangers();
+        findings.extend(self.questions.iter().flat_map(|q| self.on(q)));
         if findings.is_empty() {
             // Nothing said that changes the food as such.
             findings.extend(self.foods().map(|food| self.whole(food)));
@@ -412,7 +414,7 @@ impl Food {
             self.kind,
             Allium | Egg | Fruit | Legume | Mushroom | NutSeed | Root | Vegetable
         );
-        if pieces { &self.plural } else { &self.name }
+        if pieces || self.hazard { &self.plural } else { &self.name }
     }
 }
 
@@ -441,7 +443,8 @@ impl<'a> Subject<'a> {
 /// The foods an item may mean: one, several that share the name, or none.
 fn subjects<'a>(cx: &Context<'a>, scan: &Scan<'a>, item: &Item) -> Vec<Subject<'a>> {
     // "Can you ...": the helping verb is no tin.
-    if item.name == "can" {
+    // The part of another food ("squash flowers") is no food of its own.
+    if item.name == "can" || scan.is_part_of_other(&item.name) {
         return Vec::new();
     }
     let known = item.food.as_ref().and_then(|id| cx.rules.food(id));

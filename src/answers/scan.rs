@@ -8,7 +8,7 @@ use std::collections::HashMap;
 use std::ops::Range;
 
 use super::words::{self, Danger, Floor, State};
-use crate::rules::{Food, Rules, normalise};
+use crate::rules::{Food, Kind, Rules, Topic, normalise};
 
 /// The longest name of a food looked for, in words.
 const LONGEST_NAME: usize = 5;
@@ -37,9 +37,8 @@ pub(super) struct FoodHit<'a> {
 
 /// A part named, and the food it belongs to, as an index into `Scan::foods`.
 pub(super) struct PartHit {
-    pub token: usize,
+    pub tokens: Range<usize>,
     pub word: String,
-    pub group: usize,
     pub food: Option<usize>,
 }
 
@@ -110,6 +109,14 @@ impl<'a> Scan<'a> {
         self.foods.iter().filter(inside).flat_map(|hit| hit.foods.iter().copied()).collect()
     }
 
+    /// Whether this name is only a part word said of a food the text names.
+    pub fn is_part_of_other(&self, name: &str) -> bool {
+        let name = normalise(name);
+        let stem = |word: &str| word.trim_end_matches('s').to_owned();
+        let same = |part: &PartHit| part.food.is_some() && stem(&part.word) == stem(&name);
+        !name.contains(' ') && self.parts.iter().any(same)
+    }
+
     /// Whether the text holds this name as it is.
     pub fn holds(&self, name: &str) -> bool {
         normalise(name).split(' ').all(|word| self.tokens.iter().any(|token| token == word))
@@ -152,7 +159,7 @@ impl<'a> Scan<'a> {
     fn is_unexplained(&self, i: usize) -> bool {
         let Some(word) = self.tokens.get(i) else { return false };
         let explained = self.foods.iter().any(|hit| hit.tokens.contains(&i))
-            || self.parts.iter().any(|part| part.token == i)
+            || self.parts.iter().any(|part| part.tokens.contains(&i))
             || self.states.iter().any(|(range, _)| range.contains(&i))
             || self.signs.iter().any(|sign| sign.tokens.contains(&i))
             || self.dangers.iter().any(|(range, _)| range.contains(&i))
@@ -206,18 +213,20 @@ impl<'a> Scan<'a> {
         if !words::PARTS.iter().any(|group| group.contains(&word)) {
             return false;
         }
-        let behind = self.foods.last().is_some_and(|hit| {
-            let between = &self.tokens[hit.tokens.end..i];
-            between.len() <= 1
-                && between.iter().all(|w| ["plant", "plants", "s"].contains(&w.as_str()))
-        });
-        let ahead = || {
-            let link = self.tokens.get(i + 1).is_some_and(|w| LINKS.contains(&w.as_str()));
-            let rest = self.tokens.iter().skip(i + 2);
-            let mut rest = rest.skip_while(|w| DETERMINERS.contains(&w.as_str()));
-            link && rest.next().is_some_and(|w| !names.exact(w).is_empty())
+        let plant =
+            |food: &&Food| food.kind.is_produce() || food.hazard || food.kind == Kind::Legume;
+        let other = |j: usize| {
+            let token = self.tokens[j].as_str();
+            j != i
+                && !words::PARTS.iter().any(|group| group.contains(&token))
+                && names.exact(token).iter().any(|food| plant(&food))
         };
-        behind || ahead()
+        let lists = |j: usize| {
+            let between = &self.tokens[i.min(j) + 1..i.max(j)];
+            between.iter().any(|w| ["and", "or"].contains(&w.as_str()))
+        };
+        let mut near = i.saturating_sub(4)..(i + 5).min(self.tokens.len());
+        near.any(|j| other(j) && !lists(j))
     }
 
     /// Tokens inside names that only look dangerous ("green beans", "baby carrots").
@@ -240,7 +249,16 @@ impl<'a> Scan<'a> {
     fn find_dangers(&mut self, harmless: &[bool]) {
         for (phrase, danger) in words::PHRASES {
             for range in self.phrase(phrase) {
-                if !range.clone().all(|i| harmless[i]) {
+                // A plant's name explains its own words ("horse chestnut"), but not where it grows.
+                let origin = matches!(
+                    danger,
+                    Danger::Guided(Topic::Foraged | Topic::WildMushroom | Topic::Ornamental)
+                );
+                let named = self
+                    .foods
+                    .iter()
+                    .any(|hit| range.start >= hit.tokens.start && range.end <= hit.tokens.end);
+                if !range.clone().all(|i| harmless[i]) && (origin || !named) {
                     self.dangers.push((range, *danger));
                 }
             }
@@ -273,9 +291,39 @@ impl<'a> Scan<'a> {
             "wild", "found", "picked", "foraged", "woods", "forest", "lawn", "garden", "yard",
             "tree", "log", "field", "park", "identify", "backyard", "growing", "grow",
         ]);
-        if picked && let Some(i) = self.tokens.iter().position(|w| w.starts_with("mushroom")) {
-            let topic = Danger::Guided(crate::rules::Topic::WildMushroom);
-            self.dangers.push((i..i + 1, topic));
+        let pointed = ["this", "that", "these", "those", "what", "which"];
+        let kept = self.word(&[
+            "still",
+            "old",
+            "fridge",
+            "day",
+            "days",
+            "week",
+            "weeks",
+            "bought",
+            "shop",
+            "packet",
+            "left",
+            "yesterday",
+            "opened",
+            "store",
+        ]);
+        if let Some(i) = self.tokens.iter().position(|w| w.starts_with("mushroom")) {
+            let shown = i > 0 && pointed.contains(&self.tokens[i - 1].as_str()) && !kept;
+            if picked || shown {
+                self.dangers.push((i..i + 1, Danger::Guided(Topic::WildMushroom)));
+            }
+        }
+        // "Some leaves", "these seeds": of what, nobody says.
+        for i in 1..self.tokens.len() {
+            let nameless = ["some", "these", "those", "unknown"]
+                .contains(&self.tokens[i - 1].as_str())
+                && NAMELESS.contains(&self.tokens[i].as_str())
+                && !self.foods.iter().any(|hit| hit.tokens.contains(&i))
+                && !self.tokens.get(i + 1).is_some_and(|w| ["of", "from"].contains(&w.as_str()));
+            if nameless {
+                self.dangers.push((i - 1..i + 1, Danger::Guided(Topic::Foraged)));
+            }
         }
     }
 
@@ -305,22 +353,53 @@ impl<'a> Scan<'a> {
     }
 
     fn find_parts(&mut self, harmless: &[bool]) {
-        for i in 0..self.tokens.len() {
-            if harmless[i] {
-                continue;
-            }
+        let mut taken = self.find_listed_parts();
+        for (i, harmless) in harmless.iter().enumerate() {
+            taken[i] |= harmless;
+        }
+        for i in (0..self.tokens.len()).filter(|&i| !taken[i]) {
             let word = self.tokens[i].as_str();
-            let group = words::PARTS.iter().position(|group| {
-                group.contains(&word) || group.iter().any(|known| is_slip(word, known))
-            });
-            let Some(group) = group else { continue };
+            let known = || words::PARTS.iter().flat_map(|group| group.iter());
+            let exact = known().find(|known| **known == word);
+            let Some(known) = exact.or_else(|| known().find(|known| is_slip(word, known))) else {
+                continue;
+            };
             let food = self.food_of(i);
             if words::LOOSE_PARTS.contains(&word) && food.is_none() {
                 continue;
             }
-            let word = word.to_owned();
-            self.parts.push(PartHit { token: i, word, group, food });
+            self.parts.push(PartHit { tokens: i..i + 1, word: (*known).to_owned(), food });
         }
+        self.share_parts();
+    }
+
+    /// Parts by the food's own words, right behind or before it ("garlic scape", "radish seed
+    /// pod"), the longest first. Returns which tokens they cover.
+    fn find_listed_parts(&mut self) -> Vec<bool> {
+        let mut taken = vec![false; self.tokens.len()];
+        for (index, hit) in self.foods.iter().enumerate() {
+            for n in (1..=3).rev() {
+                let behind = hit.tokens.end..hit.tokens.end + n;
+                let before = hit.tokens.start.checked_sub(n).map(|start| start..hit.tokens.start);
+                for tokens in [Some(behind), before].into_iter().flatten() {
+                    let Some(words) = self.tokens.get(tokens.clone()) else { continue };
+                    let word = words.join(" ");
+                    let state = words::STATES.iter().any(|(state, _)| *state == word);
+                    let listed = |food: &&Food| food.part(&word).is_some_and(|part| !part.main);
+                    if state || !hit.foods.iter().any(|food| listed(&food)) {
+                        continue;
+                    }
+                    if !tokens.clone().any(|i| taken[i]) {
+                        tokens.clone().for_each(|i| taken[i] = true);
+                        self.parts.push(PartHit { tokens, word, food: Some(index) });
+                    }
+                }
+            }
+        }
+        taken
+    }
+
+    fn share_parts(&mut self) {
         // "potato and tomato leaves": the part is said of both.
         let mut shared = Vec::new();
         for part in &self.parts {
@@ -328,12 +407,12 @@ impl<'a> Scan<'a> {
             while index > 0 && self.joined(index - 1, index) {
                 index -= 1;
                 let has_own = self.parts.iter().any(|other| {
-                    other.food == Some(index) && other.token < self.foods[index + 1].tokens.start
+                    let next = &self.foods[index + 1].tokens;
+                    other.food == Some(index) && other.tokens.start < next.start
                 });
-                if !has_own && part.token >= self.foods[index + 1].tokens.end {
-                    let word = part.word.clone();
-                    let (token, group) = (part.token, part.group);
-                    shared.push(PartHit { token, word, group, food: Some(index) });
+                if !has_own && part.tokens.start >= self.foods[index + 1].tokens.end {
+                    let (tokens, word) = (part.tokens.clone(), part.word.clone());
+                    shared.push(PartHit { tokens, word, food: Some(index) });
                 }
             }
         }
@@ -355,11 +434,7 @@ impl<'a> Scan<'a> {
         let before = self.foods.iter().rposition(|hit| {
             hit.tokens.end <= i
                 && self.tokens[hit.tokens.end..i].iter().all(|word| {
-                    [
-                        "plant", "plants", "s", "green", "the", "young", "outer", "raw", "its",
-                        "and", "own",
-                    ]
-                    .contains(&word.as_str())
+                    BETWEEN.contains(&word.as_str())
                         || words::PARTS.iter().any(|group| group.contains(&word.as_str()))
                 })
         });
@@ -422,9 +497,30 @@ impl<'a> Scan<'a> {
     }
 }
 
+/// Parts that are shown without the plant they come from.
+const NAMELESS: &[&str] = &[
+    "leaves",
+    "leaf",
+    "seeds",
+    "roots",
+    "flowers",
+    "berries",
+    "bulbs",
+    "greens",
+    "plants",
+    "shoots",
+    "nuts",
+    "pods",
+    "mushrooms",
+];
 const DETERMINERS: &[&str] = &[
     "the", "a", "an", "my", "our", "your", "his", "her", "their", "this", "that", "these", "those",
     "some",
+];
+/// Words between a food and a part of it ("potato plant leaves", "cashews in the shell").
+const BETWEEN: &[&str] = &[
+    "plant", "plants", "s", "green", "the", "young", "outer", "raw", "its", "their", "and", "own",
+    "in", "with", "still", "or",
 ];
 const LINKS: &[&str] = &["of", "off", "from", "on", "in", "inside", "for", "belonging"];
 

@@ -42,6 +42,7 @@ sentences! {
     cook_first(what, why) = "answer-cook-first";
     limited(what, why) = "answer-limited";
     unknown_part(what) = "answer-unknown-part";
+    unknown_plant(what, why) = "answer-unknown-plant";
     unknown_state(what) = "answer-unknown-state";
     unknown_food(what) = "answer-unknown-food";
     unknown_this() = "answer-unknown-this";
@@ -185,10 +186,7 @@ sentences! {
     form_thawed(what) = "answer-form-thawed";
     form_dried(what) = "answer-form-dried";
     form_opened(what) = "answer-form-opened";
-    state_raw(what) = "answer-state-raw";
-    state_unripe(what) = "answer-state-unripe";
-    state_green(what) = "answer-state-green";
-    state_other(state, what) = "answer-state-other";
+    state(state, what) = "answer-state";
     part_of(food, part) = "answer-part-of";
     it() = "answer-it";
     this() = "answer-this";
