@@ -310,7 +310,7 @@ impl<'a> Asked<'a> {
             Intent::AskNeighbours => self.neighbours_asked(question),
             Intent::AskWash => self.each(question, |s| self.wash_asked(s)),
             Intent::AskPreserve => self.preserve_asked(question),
-            Intent::AskThaw => vec![self.thaw_asked(question)],
+            Intent::AskThaw => self.thaw_asked(question),
             Intent::AskReheat => self.reheat_asked(question),
             Intent::AskAmount => self.amount_asked(question),
             Intent::AskUseUp => self.each(question, |s| self.uses_asked(s)),
@@ -444,10 +444,10 @@ impl<'a> Subject<'a> {
 fn subjects<'a>(cx: &Context<'a>, scan: &Scan<'a>, item: &Item) -> Vec<Subject<'a>> {
     // "Can you ...": the helping verb is no tin.
     // The part of another food ("squash flowers") is no food of its own.
-    if item.name == "can" || scan.is_part_of_other(&item.name) {
+    let known = item.food.as_ref().and_then(|id| cx.rules.food(id));
+    if item.name == "can" || known.is_some_and(|food| scan.is_part_of_other(food)) {
         return Vec::new();
     }
-    let known = item.food.as_ref().and_then(|id| cx.rules.food(id));
     let foods: Vec<Option<&'a Food>> = match known {
         Some(food) => vec![Some(food)],
         None => match cx.rules.find(&item.name) {
@@ -463,7 +463,11 @@ fn subjects<'a>(cx: &Context<'a>, scan: &Scan<'a>, item: &Item) -> Vec<Subject<'
     let subject = |food: Option<&'a Food>| Subject {
         food,
         name: item.name.clone(),
-        part: item.part.clone(),
+        // "Mustard seed": the word belongs to the name.
+        part: item.part.clone().filter(|word| {
+            let listed = |food: &Food| food.part(word).is_some_and(|part| !part.main);
+            food.is_none_or(|food| listed(food) || !scan.in_name(food, word))
+        }),
         form: item.form,
         place: item.place.clone(),
         seen: item.reason.clone(),

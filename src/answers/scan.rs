@@ -71,7 +71,7 @@ impl<'a> Scan<'a> {
         scan.find_signs(&harmless);
         scan.find_states(&harmless);
         scan.find_parts(&harmless);
-        scan.minutes = duration(&scan.tokens);
+        scan.find_ages();
         scan.degrees_c = temperature(&scan.tokens);
         scan
     }
@@ -109,12 +109,22 @@ impl<'a> Scan<'a> {
         self.foods.iter().filter(inside).flat_map(|hit| hit.foods.iter().copied()).collect()
     }
 
-    /// Whether this name is only a part word said of a food the text names.
-    pub fn is_part_of_other(&self, name: &str) -> bool {
-        let name = normalise(name);
-        let stem = |word: &str| word.trim_end_matches('s').to_owned();
-        let same = |part: &PartHit| part.food.is_some() && stem(&part.word) == stem(&name);
-        !name.contains(' ') && self.parts.iter().any(same)
+    /// Whether this food is only a part word said of another food ("squash flowers").
+    pub fn is_part_of_other(&self, food: &Food) -> bool {
+        let named = |hit: &FoodHit<'_>| hit.foods.iter().any(|known| known.id == food.id);
+        let called = |word: &str| {
+            let names = food.aliases.iter().chain([&food.name, &food.plural]);
+            names.into_iter().any(|name| stem(name) == stem(word))
+        };
+        !self.foods.iter().any(named)
+            && self.parts.iter().any(|part| part.food.is_some() && called(&part.word))
+    }
+
+    /// Whether the word stands inside the name of this food ("mustard seed").
+    pub fn in_name(&self, food: &Food, word: &str) -> bool {
+        let hits = self.foods.iter().filter(|hit| hit.foods.iter().any(|f| f.id == food.id));
+        hits.flat_map(|hit| &self.tokens[hit.tokens.clone()])
+            .any(|token| stem(token) == stem(word) || token == "leaves" && word == "leaf")
     }
 
     /// Whether the text holds this name as it is.
@@ -378,6 +388,21 @@ impl<'a> Scan<'a> {
     fn find_listed_parts(&mut self) -> Vec<bool> {
         let mut taken = vec![false; self.tokens.len()];
         for (index, hit) in self.foods.iter().enumerate() {
+            // "Corn cob" is a name, and the cob is a part of it all the same.
+            if hit.tokens.len() > 1 {
+                for i in hit.tokens.clone() {
+                    let word = &self.tokens[i];
+                    let part = |food: &&Food| food.part(word).is_some_and(|part| !part.main);
+                    let state = words::STATES.iter().any(|(state, _)| state == word);
+                    if !state && hit.foods.iter().all(|food| part(&food)) {
+                        self.parts.push(PartHit {
+                            tokens: i..i + 1,
+                            word: word.clone(),
+                            food: Some(index),
+                        });
+                    }
+                }
+            }
             for n in (1..=3).rev() {
                 let behind = hit.tokens.end..hit.tokens.end + n;
                 let before = hit.tokens.start.checked_sub(n).map(|start| start..hit.tokens.start);
@@ -397,6 +422,53 @@ impl<'a> Scan<'a> {
             }
         }
         taken
+    }
+
+    /// The longest length of time said. The age of a person is none of the food's.
+    fn find_ages(&mut self) {
+        let tokens = &self.tokens;
+        let said = |i: usize, word: &str| tokens.get(i).is_some_and(|token| token == word);
+        let mut longest: Option<u32> = None;
+        let mut infant = None;
+        for (i, word) in tokens.iter().enumerate() {
+            let after = |before: &str| i > 0 && said(i - 1, before);
+            let named = match word.as_str() {
+                "overnight" => Some(8 * 60),
+                "fortnight" => Some(14 * DAY),
+                "night" if after("all") || after("last") => Some(8 * 60),
+                "day" if after("all") => Some(10 * 60),
+                "yesterday" => Some(DAY),
+                "week" if after("last") => Some(7 * DAY),
+                "month" if after("last") => Some(30 * DAY),
+                "year" if after("last") => Some(365 * DAY),
+                _ => None,
+            };
+            // "4day", "10hrs", "3 days", "a couple of weeks".
+            let digits = word.chars().take_while(char::is_ascii_digit).count();
+            let (number, rest) = word.split_at(digits);
+            let glued = if digits > 0 { span(number.parse().ok(), rest) } else { None };
+            let spaced = number_before(tokens, i).and_then(|n| span(Some(n), word));
+            let minutes = named.max(glued).max(spaced);
+            let grown = ["month", "months", "year", "years"].contains(&word.as_str());
+            if grown && said(i + 1, "old") && self.is_person(i + 1) {
+                let small = minutes.is_some_and(|minutes| minutes <= INFANCY);
+                infant = infant.or(small.then_some(i));
+                continue;
+            }
+            longest = longest.max(minutes);
+        }
+        self.minutes = longest;
+        if let Some(i) = infant {
+            self.dangers.push((i..i + 1, Danger::Guided(Topic::Infants)));
+        }
+    }
+
+    /// "For a 3 year old", "my two year old son", never "a 2 year old cheese".
+    fn is_person(&self, old: usize) -> bool {
+        let food = self.foods.iter().any(|hit| hit.tokens.start == old + 1);
+        let owners = ["a", "an", "my", "our", "his", "her", "for", "the", "their", "your"];
+        let before = &self.tokens[old.saturating_sub(4)..old];
+        !food && before.iter().any(|word| owners.contains(&word.as_str()))
     }
 
     fn share_parts(&mut self) {
@@ -495,6 +567,11 @@ impl<'a> Scan<'a> {
         }
         found
     }
+}
+
+/// A word without its plural ending.
+fn stem(word: &str) -> &str {
+    word.trim_end_matches('s')
 }
 
 /// Parts that are shown without the plant they come from.
@@ -598,36 +675,9 @@ fn is_slip(word: &str, known: &str) -> bool {
         && !is_danger_word(word)
 }
 
-/// The longest length of time said, in minutes.
-fn duration(tokens: &[String]) -> Option<u32> {
-    let mut longest: Option<u32> = None;
-    let mut note = |minutes: Option<u32>| longest = longest.max(minutes);
-    for (i, word) in tokens.iter().enumerate() {
-        match word.as_str() {
-            "overnight" => note(Some(8 * 60)),
-            "fortnight" => note(Some(14 * DAY)),
-            "night" if i > 0 && tokens[i - 1] == "all" => note(Some(8 * 60)),
-            "day" if i > 0 && tokens[i - 1] == "all" => note(Some(10 * 60)),
-            "yesterday" => note(Some(DAY)),
-            "week" if i > 0 && tokens[i - 1] == "last" => note(Some(7 * DAY)),
-            "month" if i > 0 && tokens[i - 1] == "last" => note(Some(30 * DAY)),
-            "year" if i > 0 && tokens[i - 1] == "last" => note(Some(365 * DAY)),
-            _ => {}
-        }
-        // "4day", "10hrs", "3 days", "a couple of weeks".
-        let digits = word.chars().take_while(char::is_ascii_digit).count();
-        let (number, rest) = word.split_at(digits);
-        if digits > 0 && !rest.is_empty() {
-            note(span(number.parse().ok(), rest));
-        }
-        if let Some(n) = number_before(tokens, i) {
-            note(span(Some(n), word));
-        }
-    }
-    longest
-}
-
 const DAY: u32 = 24 * 60;
+/// Up to this age a person counts as an infant here, in minutes.
+const INFANCY: u32 = 3 * 365 * DAY;
 
 fn span(n: Option<u32>, unit: &str) -> Option<u32> {
     let minutes = match unit {

@@ -151,6 +151,13 @@ impl<'a> Asked<'a> {
 
     fn sign(&self, food: &Food, sign: &Sign) -> Finding {
         let (what, action) = (food.noun(), sentence(&sign.action));
+        let child = self.scan.word(&[
+            "kid", "kids", "child", "children", "son", "daughter", "toddler", "baby", "pregnant",
+        ]);
+        if child && sign.verdict == Verdict::Limited && sign.action.contains("child") {
+            let lead = self.say.not_for_children(what, action);
+            return Finding::new(Verdict::DoNot, what, lead).cite(sign.cite);
+        }
         let lead = match sign.verdict {
             Verdict::Discard => self.say.sign_discard(what, after_throwing(&action)),
             Verdict::Limited => self.say.sign_limited(what, action),

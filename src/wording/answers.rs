@@ -59,6 +59,7 @@ sentences! {
     source(sources) = "answer-source";
     sign_use(what, action) = "answer-sign-use";
     sign_limited(what, action) = "answer-sign-limited";
+    not_for_children(what, action) = "answer-not-for-children";
     sign_discard(what, action) = "answer-sign-discard";
     floor_discard(what, word) = "answer-floor-discard";
     slime_check() = "answer-slime-check";
@@ -102,6 +103,7 @@ sentences! {
     out_use(what, limit, elapsed) = "answer-out-use";
     out_do_not(what, limit) = "answer-out-do-not";
     out_fine(what) = "answer-out-fine";
+    out_whole_only(what, limit) = "answer-out-whole-only";
     out_unknown_discard(what, limit, elapsed) = "answer-out-unknown-discard";
     out_unknown(what, limit) = "answer-out-unknown";
     hours(hours) = "answer-hours";
