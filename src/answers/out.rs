@@ -5,15 +5,15 @@ use super::compose::Finding;
 use super::words::Danger;
 use super::{Asked, Question, Subject};
 use crate::kitchen::UnitSystem;
-use crate::rules::{Food, Topic};
+use crate::rules::{Food, Kind, Topic};
 use crate::statement::Scope;
 use crate::words::{Form, Intent, Place, Verdict};
 
 /// Mostly eaten cooked, so that the name alone may mean the dish.
 fn cooked_at_heart(food: &Food) -> bool {
-    use crate::rules::Kind::{LeafyGreen, Legume, Mushroom, Root, Vegetable};
-    matches!(food.kind, LeafyGreen | Legume | Mushroom | Root | Vegetable)
-        && !food.keeps_out.contains(&Form::Cooked)
+    let cooks = food.main_part().is_some_and(|p| p.verdict == Verdict::EdibleWhenCooked);
+    let dishes = matches!(food.kind, Kind::Legume | Kind::Root | Kind::Vegetable);
+    cooks && dishes && !food.keeps_out.contains(&Form::Cooked)
 }
 
 /// A limit below this many minutes is said as "not at all".
