@@ -7,9 +7,11 @@
 
 mod memory;
 mod outgoing;
+mod respond;
 
-pub use memory::Memory;
+pub use memory::{LotDeed, Memory};
 pub use outgoing::{Button, Kind, Outgoing, Piece, Rich};
+pub use respond::respond;
 
 use std::collections::BTreeMap;
 
@@ -17,7 +19,10 @@ use serde::{Deserialize, Serialize};
 
 use crate::dates::{Instant, KitchenDay};
 use crate::kitchen::{Event, PersonId, State};
-use crate::wording::Wording;
+use crate::reader::Reader;
+use crate::reader::lexicon::Lexicon;
+use crate::rules::{Faults, Rules};
+use crate::wording::{Wording, WordingError};
 
 /// One household as the core sees it.
 #[derive(Clone, Debug, PartialEq, Default)]
@@ -29,18 +34,37 @@ pub struct House {
     pub memory: Memory,
     /// The names people go by.
     pub names: BTreeMap<PersonId, String>,
+    /// Every event before this incoming one, oldest first. The desk keeps it; `respond` reads it.
+    pub log: Vec<Event>,
+    /// This arrived while the bot was out of service, at its own `at`: record it, and say nothing
+    /// that can wait for the one line of [`Incoming::Back`], which follows the last of them.
+    pub catching_up: bool,
 }
 
 /// What the core needs besides the household: the same for all households.
 pub struct Kit {
+    pub rules: Rules,
+    pub reader: Reader,
     pub wording: Wording,
 }
 
-/// What happens and what is said when `incoming` reaches `house`. The events returned are already
-/// folded into `house.state`; `house.memory` is brought up to date.
-pub fn respond(house: &mut House, incoming: &Incoming, kit: &Kit) -> Decision {
-    let _ = (house, incoming, kit);
-    Decision::default()
+/// Why the program's own bundled data cannot be used.
+#[derive(Debug, thiserror::Error)]
+pub enum KitError {
+    #[error("the rule set has faults: {0}")]
+    Rules(#[from] Faults),
+    #[error(transparent)]
+    Wording(#[from] WordingError),
+}
+
+impl Kit {
+    /// The kit this program carries.
+    pub fn embedded() -> Result<Kit, KitError> {
+        let rules = Rules::embedded()?;
+        let names = rules.names().map(|(name, food)| (name, Some(food.clone())));
+        let reader = Reader::new(Lexicon::new(names));
+        Ok(Kit { reader, wording: Wording::english()?, rules })
+    }
 }
 
 /// A message of a household's chat, its members' and the bot's own alike: a number of the

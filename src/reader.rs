@@ -27,6 +27,7 @@ pub mod json;
 use std::ops::Range;
 
 use crate::dates::KitchenDay;
+use crate::rules::Rules;
 use crate::statement::{Mention, Reading, Statement};
 use crate::units::Currency;
 use crate::words::{Intent, Stance};
@@ -120,6 +121,11 @@ impl Reader {
         Reader { lexicon }
     }
 
+    /// A reader that knows the foods of the rule set.
+    pub fn of_rules(rules: &Rules) -> Reader {
+        Reader::new(Lexicon::of_rules(rules))
+    }
+
     pub fn lexicon(&self) -> &Lexicon {
         &self.lexicon
     }
@@ -163,7 +169,13 @@ impl<'a, 'b> Pass<'a, 'b> {
             talk: last,
             referred: None,
         };
-        Pass { analysis, memory, statements: Vec::new(), not_understood: Vec::new(), explanation: None }
+        Pass {
+            analysis,
+            memory,
+            statements: Vec::new(),
+            not_understood: Vec::new(),
+            explanation: None,
+        }
     }
 
     fn run(mut self) -> (Reading, Option<usize>) {
@@ -198,7 +210,8 @@ impl<'a, 'b> Pass<'a, 'b> {
 
     fn sentence(&mut self, sentence: &Sentence) {
         let a = self.analysis;
-        if let Some(statement) = questions::read_question(a, sentence.tokens.clone()) {
+        let told = !sentence.asked && told_first(a, sentence.tokens.clone());
+        if !told && let Some(statement) = questions::read_question(a, sentence.tokens.clone()) {
             return self.push(statement, "question");
         }
         let corrected = corrections::read(a, sentence.tokens.clone(), &mut self.memory);
@@ -303,6 +316,12 @@ impl<'a, 'b> Pass<'a, 'b> {
     }
 }
 
+/// "got 3 ...": a purchase with its amount is told, whatever a remark behind it looks like.
+fn told_first(a: &Analysis<'_>, sentence: Range<usize>) -> bool {
+    let head = verbs::head(a, sentence.start, sentence.end).filter(|h| h.act == verbs::Act::Got);
+    head.is_some_and(|h| amounts::read(a, h.args, sentence.end).is_some_and(|m| m.counted))
+}
+
 /// Two neighbouring statements that say one thing.
 fn merges(last: &Statement, next: &Statement) -> bool {
     last.intent == next.intent
@@ -317,21 +336,46 @@ fn merges(last: &Statement, next: &Statement) -> bool {
 fn event_like(intent: Intent) -> bool {
     matches!(
         intent,
-        Intent::Acquired | Intent::NotReceived | Intent::Used | Intent::Given | Intent::Discarded | Intent::Preserved
-            | Intent::Prepared | Intent::TripTotal
+        Intent::Acquired
+            | Intent::NotReceived
+            | Intent::Used
+            | Intent::Given
+            | Intent::Discarded
+            | Intent::Preserved
+            | Intent::Prepared
+            | Intent::TripTotal
     )
 }
 
 /// A clause that begins like a question records nothing.
 fn asks(a: &Analysis<'_>, clause: Range<usize>) -> bool {
-    let first = clause.clone().find(|&i| a.text.is_word(i) && !a.tag(i).is_filler()).unwrap_or(clause.start);
+    let first = clause
+        .clone()
+        .find(|&i| a.text.is_word(i) && !a.tag(i).is_filler())
+        .unwrap_or(clause.start);
     match a.text.word(first) {
-        "did" | "do" => matches!(a.text.word(first + 1), "you" | "we" | "i" | "they" | "u" | "any" | "anyone" | "somebody" | "he" | "she"),
-        "have" | "has" => matches!(a.text.word(first + 1), "you" | "we" | "i" | "they" | "u" | "any" | "anyone" | "anybody" | "somebody" | "he" | "she"),
-        "what" | "where" | "when" | "who" | "why" | "how" | "which" | "whose" | "whats" | "wheres" | "hows" | "what's" | "where's" | "how's"
-        | "who's" | "does" | "can" | "could" | "should" | "shall" | "will" | "would" | "may" | "am" | "is" | "are" | "was" | "were" => {
-            !matches!(a.text.word(first + 1), "out" | "low" | "down" | "running")
-        }
+        "did" | "do" => matches!(
+            a.text.word(first + 1),
+            "you" | "we" | "i" | "they" | "u" | "any" | "anyone" | "somebody" | "he" | "she"
+        ),
+        "have" | "has" => matches!(
+            a.text.word(first + 1),
+            "you"
+                | "we"
+                | "i"
+                | "they"
+                | "u"
+                | "any"
+                | "anyone"
+                | "anybody"
+                | "somebody"
+                | "he"
+                | "she"
+        ),
+        "what" | "where" | "when" | "who" | "why" | "how" | "which" | "whose" | "whats"
+        | "wheres" | "hows" | "what's" | "where's" | "how's" | "who's" | "does" | "can"
+        | "could" | "should" | "shall" | "will" | "would" | "may" | "am" | "is" | "are" | "was"
+        | "were" => !matches!(a.text.word(first + 1), "out" | "low" | "down" | "running"),
         _ => false,
     }
 }

@@ -17,7 +17,9 @@ pub fn read(a: &Analysis<'_>, sentence: Range<usize>) -> Option<Statement> {
 
 fn headed(a: &Analysis<'_>, sentence: Range<usize>) -> Option<Statement> {
     let colon = sentence.clone().take(14).find(|&i| {
-        matches!(a.text.word(i), ":" | "\n") || a.text.word(i) == "-" && !a.text.is_glued(i) || a.text.word(i) == "is" && i > sentence.start + 2
+        matches!(a.text.word(i), ":" | "\n")
+            || a.text.word(i) == "-" && !a.text.is_glued(i)
+            || a.text.word(i) == "is" && i > sentence.start + 2
     })?;
     let header = sentence.start..colon;
     if a.foods_in(header.clone()).next().is_some() {
@@ -26,8 +28,26 @@ fn headed(a: &Analysis<'_>, sentence: Range<usize>) -> Option<Statement> {
     let any = |words: &[&str]| header.clone().any(|i| words.contains(&a.text.word(i)));
     let place = patterns::header_place(a, header.clone());
     let everything = any(&["everything", "all", "that's", "only", "whole", "full", "complete"]);
-    let stock = any(&["have", "left", "inventory", "count", "stock", "counted", "contents", "home", "house", "now", "stocktake", "got", "in", "everything"]);
-    let other = any(&["need", "buy", "list", "bought", "put", "moved", "want", "threw", "shop", "market", "froze", "tossed", "took", "into", "onto", "from", "used", "clean", "cleaned"]);
+    let stock = any(&[
+        "have",
+        "left",
+        "inventory",
+        "count",
+        "stock",
+        "counted",
+        "contents",
+        "home",
+        "house",
+        "now",
+        "stocktake",
+        "got",
+        "in",
+        "everything",
+    ]);
+    let other = any(&[
+        "need", "buy", "list", "bought", "put", "moved", "want", "threw", "shop", "market",
+        "froze", "tossed", "took", "into", "onto", "from", "used", "clean", "cleaned",
+    ]);
     let bare = place.is_some() && header.len() <= 4;
     if other || !(place.is_some() && (stock || bare || everything) || everything && stock) {
         return None;
@@ -35,7 +55,11 @@ fn headed(a: &Analysis<'_>, sentence: Range<usize>) -> Option<Statement> {
     let body = colon + 1..sentence.end;
     let details = Details::read(a, body.clone());
     let list = accept(a, items::read(a, body, &details))?;
-    Some(count(list, place.map(Scope::Place), everything && any(&["everything", "all", "whole", "full", "complete"])))
+    Some(count(
+        list,
+        place.map(Scope::Place),
+        everything && any(&["everything", "all", "whole", "full", "complete"]),
+    ))
 }
 
 /// "3 leeks, half a squash and that's everything in the fridge".
@@ -52,7 +76,10 @@ fn closed(a: &Analysis<'_>, sentence: Range<usize>) -> Option<Statement> {
     let tail_details = Details::read(a, tail.clone());
     let place = tail_details.place(Way::To).cloned();
     let house = text("have") || text("left") || text("house");
-    if at <= sentence.start || !(place.is_some() || house) || a.foods_in(tail.clone()).next().is_some() {
+    if at <= sentence.start
+        || !(place.is_some() || house)
+        || a.foods_in(tail.clone()).next().is_some()
+    {
         return None;
     }
     let details = Details::read(a, sentence.start..at);

@@ -66,13 +66,52 @@ fn blocks(a: &Analysis<'_>, i: usize, end: usize) -> bool {
         return false;
     }
     match a.text.kind(i) {
-        Some(Kind::Word) => !matches!(
-            a.text.word(i),
-            "and" | "at" | "from" | "in" | "onto" | "into" | "on" | "yesterday" | "today" | "this" | "the"
-                | "each" | "per" | "a" | "an" | "use" | "best" | "for" | "to" | "so" | "but" | "plus"
-                | "then" | "bargain" | "lovely" | "they" | "which" | "now" | "we" | "i" | "last" | "going"
-                | "off" | "reduced" | "with" | "comma" | "also" | "thanks" | "expires" | "bb" | "put"
-        ) && a.tag(i).unit.is_some() | !a.tag(i).is_filler(),
+        Some(Kind::Word) => {
+            !matches!(
+                a.text.word(i),
+                "and"
+                    | "at"
+                    | "from"
+                    | "in"
+                    | "onto"
+                    | "into"
+                    | "on"
+                    | "yesterday"
+                    | "today"
+                    | "this"
+                    | "the"
+                    | "each"
+                    | "per"
+                    | "a"
+                    | "an"
+                    | "use"
+                    | "best"
+                    | "for"
+                    | "to"
+                    | "so"
+                    | "but"
+                    | "plus"
+                    | "then"
+                    | "bargain"
+                    | "lovely"
+                    | "they"
+                    | "which"
+                    | "now"
+                    | "we"
+                    | "i"
+                    | "last"
+                    | "going"
+                    | "off"
+                    | "reduced"
+                    | "with"
+                    | "comma"
+                    | "also"
+                    | "thanks"
+                    | "expires"
+                    | "bb"
+                    | "put"
+            ) && a.tag(i).unit.is_some() | !a.tag(i).is_filler()
+        }
         Some(Kind::Number) => a.text.is_glued(i),
         Some(Kind::Mark) => matches!(a.text.word(i), "%" | ":" | "/") && a.text.is_glued(i),
         _ => false,
@@ -112,7 +151,9 @@ fn money(a: &Analysis<'_>, i: usize, end: usize, lead: bool) -> Option<(Minor, u
 }
 
 fn ends_here(a: &Analysis<'_>, i: usize, end: usize) -> bool {
-    i >= end || matches!(a.text.kind(i), Some(Kind::Newline | Kind::Emoji)) || matches!(a.text.word(i), "," | "." | ";" | "and" | ")" | "!" | "&" | "+")
+    i >= end
+        || matches!(a.text.kind(i), Some(Kind::Newline | Kind::Emoji))
+        || matches!(a.text.word(i), "," | "." | ";" | "and" | ")" | "!" | "&" | "+")
 }
 
 fn major(a: &Analysis<'_>, value: Ratio) -> Option<Minor> {
@@ -128,17 +169,56 @@ pub fn is_symbol(word: &str) -> bool {
 fn is_code(word: &str) -> bool {
     matches!(
         word,
-        "usd" | "eur" | "gbp" | "aud" | "cad" | "nzd" | "chf" | "sek" | "nok" | "dkk" | "pln" | "czk"
-            | "huf" | "inr" | "jpy" | "cny" | "krw" | "try" | "zar" | "brl" | "mxn" | "ils" | "sgd"
-            | "hkd" | "ron" | "kr" | "fr" | "rs"
+        "usd"
+            | "eur"
+            | "gbp"
+            | "aud"
+            | "cad"
+            | "nzd"
+            | "chf"
+            | "sek"
+            | "nok"
+            | "dkk"
+            | "pln"
+            | "czk"
+            | "huf"
+            | "inr"
+            | "jpy"
+            | "cny"
+            | "krw"
+            | "try"
+            | "zar"
+            | "brl"
+            | "mxn"
+            | "ils"
+            | "sgd"
+            | "hkd"
+            | "ron"
+            | "kr"
+            | "fr"
+            | "rs"
     )
 }
 
 pub fn is_money_word(word: &str) -> bool {
     matches!(
         word,
-        "dollar" | "dollars" | "euro" | "euros" | "bucks" | "buck" | "quid" | "pounds" | "pound" | "yen"
-            | "francs" | "crowns" | "kronor" | "kroner" | "zloty" | "rupees"
+        "dollar"
+            | "dollars"
+            | "euro"
+            | "euros"
+            | "bucks"
+            | "buck"
+            | "quid"
+            | "pounds"
+            | "pound"
+            | "yen"
+            | "francs"
+            | "crowns"
+            | "kronor"
+            | "kroner"
+            | "zloty"
+            | "rupees"
     )
 }
 

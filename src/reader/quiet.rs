@@ -19,8 +19,14 @@ pub fn silent_clause(_analysis: &Analysis<'_>, _clause: Range<usize>) -> Option<
 
 /// Why a question that looks like `intent` is none of ours in group talk; `None` when it is ours.
 pub fn off_topic(q: &Question<'_>, intent: Intent) -> Option<&'static str> {
-    let stored = q.any(&[Class::Life, Class::LeftOut, Class::Label, Class::Expire, Class::Spoil, Class::Store])
-        || (q.has(Class::Cold) && !q.any(&[Class::Substitute]));
+    let stored = q.any(&[
+        Class::Life,
+        Class::LeftOut,
+        Class::Label,
+        Class::Expire,
+        Class::Spoil,
+        Class::Store,
+    ]) || (q.has(Class::Cold) && !q.any(&[Class::Substitute]));
     let stored = stored || q.has(Class::Preserve);
     let strong = stored || q.any(&[Class::Freeze, Class::Thaw, Class::Refrigerate]);
     if q.has(Class::Elsewhere) && !strong {
@@ -57,5 +63,3 @@ pub fn off_topic(q: &Question<'_>, intent: Intent) -> Option<&'static str> {
 fn cooks(q: &Question<'_>) -> bool {
     q.has(Class::Cook)
 }
-
-

@@ -54,6 +54,15 @@ impl Wording {
         Rich::plain(self.say("cannot-judge-picture", &[]))
     }
 
+    /// What a reaction stands for, in a word.
+    pub fn noted(&self) -> Rich {
+        Rich::plain(self.say("noted", &[]))
+    }
+
+    pub fn left_as_it_is(&self) -> Rich {
+        Rich::plain(self.say("left-as-it-is", &[]))
+    }
+
     pub fn thanks_back(&self) -> Rich {
         Rich::plain(self.say("thanks-back", &[]))
     }
