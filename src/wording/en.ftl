@@ -463,6 +463,7 @@ post-more = { $count ->
 }
 post-bad-day = A lot at once today. What matters most:
 post-quiet = Nothing presses today.
+post-nothing-new = Nothing new today.
 post-quiet-next = Nothing presses today. Next: { $lot }, best by { $day }.
 post-doubt = Nobody has told me anything for { $days } days, so I may be wrong. Most urgent on my list:
 triage-out = Throw out: { $lots }.

@@ -61,6 +61,10 @@ impl Wording {
         self.line("post-quiet", &[])
     }
 
+    pub fn post_nothing_new(&self) -> Rich {
+        self.line("post-nothing-new", &[])
+    }
+
     pub fn post_quiet_next(&self, lot: &str, day: &str) -> Rich {
         self.line("post-quiet-next", &[("lot", lot.into()), ("day", day.into())])
     }
@@ -289,7 +293,7 @@ impl Wording {
         let args = [
             ("span", FluentValue::from(self.rough_span(days))),
             ("place", place.into()),
-            ("percent", percent(share).into()),
+            ("percent", percent(share.min(1.0)).into()),
         ];
         self.say("explain-stay", &args)
     }
