@@ -5,12 +5,14 @@
 //! freezing and chores. It never repeats itself for long: a lot past its late day is asked about
 //! once, one that is out is named once, and a pressing one stands in at most two posts unanswered.
 
+use std::collections::BTreeMap;
+
 use super::outlook::{Outlook, Said};
 use super::view::{Held, Urgency};
 use crate::chores::{Chore, ChoreKind, Lateness, due};
 use crate::conversation::{Button, LotDeed, Rich};
 use crate::dates::KitchenDay;
-use crate::kitchen::LotId;
+use crate::kitchen::{LotId, State};
 
 /// Lots in one post.
 const MOST_LOTS: usize = 6;
@@ -44,6 +46,25 @@ pub struct Post {
     pub asked: Vec<LotId>,
     /// Lots that were listed as pressing.
     pub listed: Vec<LotId>,
+}
+
+impl Post {
+    /// Keeps what the post said, for `Said` of the next ones. A lot that somebody gave a sign of
+    /// since begins anew; one that is gone is forgotten.
+    pub fn remember(
+        &self,
+        state: &State,
+        today: KitchenDay,
+        asked: &mut BTreeMap<LotId, KitchenDay>,
+        listed: &mut BTreeMap<LotId, KitchenDay>,
+    ) {
+        for (kept, lots) in [(asked, &self.asked), (listed, &self.listed)] {
+            kept.retain(|id, day| state.lot(*id).is_some_and(|lot| lot.last_seen < *day));
+            for lot in lots {
+                kept.entry(*lot).or_insert(today);
+            }
+        }
+    }
 }
 
 /// What a button under a post does.

@@ -59,12 +59,7 @@ impl Kitchen {
         let said = Said { asked: &self.asked, listed: &self.listed };
         let post = self.outlook(now).morning_post(said)?;
         let today = at(now).day(Zone::UTC);
-        for lot in &post.asked {
-            self.asked.entry(*lot).or_insert(today);
-        }
-        for lot in &post.listed {
-            self.listed.entry(*lot).or_insert(today);
-        }
+        post.remember(&self.state, today, &mut self.asked, &mut self.listed);
         Some(post)
     }
 
@@ -205,7 +200,7 @@ fn a_pressing_lot_stands_in_two_posts_unless_somebody_gives_a_sign() {
     let mut pressing = |now: &str, seen: &str| {
         kitchen.state.last_heard = Some(at(now).day(Zone::UTC).plus(-1));
         kitchen.state.lots[0].last_seen = day(seen);
-        kitchen.morning_text(now).contains("today")
+        kitchen.morning_text(now).contains("Cook it today")
     };
     assert!(pressing("2026-03-09 07:00", "2026-03-01"));
     assert!(pressing("2026-03-10 07:00", "2026-03-01"));
