@@ -5,6 +5,9 @@
 //! core. Adding a channel is adding a module here and a word to [`Channel`].
 
 pub mod telegram;
+pub mod board;
+pub mod console;
+pub mod replay;
 
 use serde::{Deserialize, Serialize};
 

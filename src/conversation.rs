@@ -92,9 +92,8 @@ pub enum Incoming {
         said: Said,
         kind: Unreadable,
     },
-    /// Members came in together.
     Joined {
-        people: Vec<PersonId>,
+        person: PersonId,
         at: Instant,
     },
     Left {

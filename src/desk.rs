@@ -16,11 +16,11 @@ use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use tokio::sync::Notify;
 
-use crate::channel::{Arrival, Arrived, ChatKey};
+use crate::channel::{Arrival, Arrived, Channel, ChatKey};
 use crate::clock::Clock;
 use crate::conversation::{House, Incoming, Kind, Kit, MessageId};
 use crate::dates::Instant;
-use crate::kitchen::{Event, EventId, Settings, State, What};
+use crate::kitchen::{Event, EventId, SettingError, Settings, State, What};
 use crate::rounds;
 use crate::store::{DueRow, HouseholdId, Store, StoreError};
 use commit::{Commit, plain, plan};
@@ -38,6 +38,8 @@ const OUTAGE_MINUTES: i64 = 10;
 pub enum DeskError {
     #[error(transparent)]
     Store(#[from] StoreError),
+    #[error(transparent)]
+    Setting(#[from] SettingError),
     /// The core stopped in the middle; the place is in the log.
     #[error("a defect stopped the handling of one message")]
     Defect,
@@ -76,8 +78,8 @@ pub struct Desk {
     store: Store,
     clock: Clock,
     kit: Arc<Kit>,
-    /// The settings of a new household.
-    founding: Settings,
+    /// What a new household starts with, beside the defaults.
+    founding: Vec<(String, String)>,
     /// Names by which the bot is spoken to, besides its own.
     handles: Vec<String>,
     houses: Houses,
@@ -88,7 +90,7 @@ pub struct Desk {
 }
 
 impl Desk {
-    pub fn new(store: Store, clock: Clock, kit: Arc<Kit>, founding: Settings) -> Desk {
+    pub fn new(store: Store, clock: Clock, kit: Arc<Kit>, founding: Vec<(String, String)>) -> Desk {
         Desk {
             store,
             clock,
@@ -150,11 +152,14 @@ impl Desk {
         Ok(())
     }
 
-    /// Founds a household with `founding` for its settings, unless its home chat is known.
+    /// Founds a household with these settings, unless its home chat is known.
+    ///
+    /// # Errors
+    /// When the store fails, or a setting does not take its value.
     pub async fn found(
         &self,
         home: &ChatKey,
-        founding: &Settings,
+        settings: &[(String, String)],
     ) -> Result<HouseholdId, DeskError> {
         let _one_at_a_time = self.founding_lock.lock().await;
         if let Some(household) = self.store.household_of_chat(home).await? {
@@ -162,19 +167,12 @@ impl Desk {
         }
         let now = self.clock.now();
         let household = HouseholdId::new(now);
-        let event = Event {
-            id: EventId(1),
-            person: None,
-            at: now,
-            day: now.day(founding.zone),
-            message: None,
-            replaces: None,
-            what: What::Founded { settings: founding.clone() },
-        };
-        let state = State::fold(std::slice::from_ref(&event));
+        let log = first_settings(settings, now)?;
+        let state = State::fold(&log);
         let mut tx = self.store.begin().await?;
-        tx.found(&household, &event, &state, home).await?;
-        plan(&mut tx, &household, founding, now).await?;
+        tx.found(&household, &state, home, now).await?;
+        tx.append(&household, &log).await?;
+        plan(&mut tx, &household, &state.settings, now).await?;
         tx.commit().await?;
         self.rounds_wake.notify_one();
         tracing::info!(household.id = %household, "a household was founded");
@@ -213,6 +211,13 @@ impl Desk {
                 ended => return ended,
             }
         }
+    }
+
+    /// Gives up a stored update that no meaning can be found in; it stays visible as failed.
+    pub async fn give_up_update(&self, channel: Channel, update: i64) -> Result<(), DeskError> {
+        let mut tx = self.store.begin().await?;
+        tx.fail_update(channel, update).await?;
+        Ok(tx.commit().await?)
     }
 
     /// Works one due row, or marks it missed when its time of use is over.
@@ -307,8 +312,10 @@ impl Desk {
                 if kept.house.catching_up {
                     self.houses.fell_behind(household);
                 }
-                commit.carry_out(&mut kept, incoming).await?;
-                number_of(incoming)
+                for each in incoming {
+                    commit.carry_out(&mut kept, each).await?;
+                }
+                incoming.iter().find_map(number_of)
             }
             Translated::Settled(outgoing) => {
                 commit.queue(&mut kept, outgoing).await?;
@@ -407,6 +414,29 @@ impl Desk {
     fn is_behind(&self, at: Instant) -> bool {
         lock(&self.outage).is_some_and(|outage| at >= outage.since && at < outage.until)
     }
+}
+
+/// The events that give a new household its settings, in the order in which they depend on each
+/// other.
+fn first_settings(settings: &[(String, String)], now: Instant) -> Result<Vec<Event>, SettingError> {
+    let place = |key: &str| Settings::KEYS.iter().position(|each| *each == key);
+    let mut ordered: Vec<&(String, String)> = settings.iter().collect();
+    ordered.sort_by_key(|(key, _)| place(key).unwrap_or(Settings::KEYS.len()));
+    let mut checked = Settings::default();
+    let mut events = Vec::new();
+    for (id, (key, value)) in (1..).zip(ordered) {
+        checked.set(key, value, now.day(checked.zone))?;
+        events.push(Event {
+            id: EventId(id),
+            person: None,
+            at: now,
+            day: now.day(checked.zone),
+            message: None,
+            replaces: None,
+            what: What::SettingChanged { key: key.clone(), value: value.clone() },
+        });
+    }
+    Ok(events)
 }
 
 /// Takes a lock that a panicking holder may have left: what it guards is whole at every step.

@@ -27,6 +27,7 @@ pub mod json;
 use std::ops::Range;
 
 use crate::dates::KitchenDay;
+use crate::rules::Rules;
 use crate::statement::{Mention, Reading, Statement};
 use crate::units::Currency;
 use crate::words::{Intent, Stance};
@@ -120,6 +121,11 @@ impl Reader {
         Reader { lexicon }
     }
 
+    /// A reader that knows the foods of the rule set.
+    pub fn of_rules(rules: &Rules) -> Reader {
+        Reader::new(Lexicon::of_rules(rules))
+    }
+
     pub fn lexicon(&self) -> &Lexicon {
         &self.lexicon
     }
@@ -184,6 +190,11 @@ impl<'a, 'b> Pass<'a, 'b> {
                     for sentence in &sentences {
                         self.sentence(sentence);
                     }
+                    if self.statements.is_empty()
+                        && let Some(statement) = questions::read_whole(self.analysis, &sentences)
+                    {
+                        self.push(statement, "question over several sentences");
+                    }
                 }
             }
         }
@@ -199,7 +210,8 @@ impl<'a, 'b> Pass<'a, 'b> {
 
     fn sentence(&mut self, sentence: &Sentence) {
         let a = self.analysis;
-        if let Some(statement) = questions::read_question(a, sentence.tokens.clone()) {
+        let told = !sentence.asked && told_first(a, sentence.tokens.clone());
+        if !told && let Some(statement) = questions::read_question(a, sentence.tokens.clone()) {
             return self.push(statement, "question");
         }
         let corrected = corrections::read(a, sentence.tokens.clone(), &mut self.memory);
@@ -302,6 +314,12 @@ impl<'a, 'b> Pass<'a, 'b> {
             });
         }
     }
+}
+
+/// "got 3 ...": a purchase with its amount is told, whatever a remark behind it looks like.
+fn told_first(a: &Analysis<'_>, sentence: Range<usize>) -> bool {
+    let head = verbs::head(a, sentence.start, sentence.end).filter(|h| h.act == verbs::Act::Got);
+    head.is_some_and(|h| amounts::read(a, h.args, sentence.end).is_some_and(|m| m.counted))
 }
 
 /// Two neighbouring statements that say one thing.

@@ -4,10 +4,13 @@
 //! to the room; the rooms under it group the functions by what they speak of. Pure.
 
 mod amounts;
+mod answers;
+mod console;
 mod engine;
 mod kitchen;
 mod manners;
 mod posts;
 
+pub(crate) use answers::{Sentences, capital, sentence};
 pub use engine::{Wording, WordingError};
 pub use kitchen::Voice;

@@ -21,8 +21,8 @@ pub(super) struct Translation {
 }
 
 pub(super) enum Translated {
-    /// For the core.
-    Incoming(Incoming),
+    /// For the core, one after the other.
+    Incoming(Vec<Incoming>),
     /// Dealt with here; at most these are said.
     Settled(Vec<Outgoing>),
     /// A message we have already, under another update.
@@ -70,14 +70,14 @@ impl Desk {
                 };
                 let what = Incoming::Pressed { person, on, key: key.clone(), at };
                 let private = private.then_some(person);
-                return Ok(Translation { what: Translated::Incoming(what), private });
+                return Ok(Translation { what: Translated::Incoming(vec![what]), private });
             }
             Arrived::Joined { who } => {
-                let mut people = Vec::new();
-                for writer in who {
-                    people.push(intake.person(writer, at).await?);
+                let mut joined = Vec::new();
+                for each in who {
+                    joined.push(Incoming::Joined { person: intake.person(each, at).await?, at });
                 }
-                Incoming::Joined { people, at }
+                return Ok(Translation { what: Translated::Incoming(joined), private: None });
             }
             Arrived::Left { who } => {
                 let person = intake.person(who, at).await?;
@@ -118,7 +118,7 @@ impl Desk {
             | Incoming::Due { .. }
             | Incoming::Back { .. } => None,
         };
-        Ok(Translation { what: Translated::Incoming(incoming), private })
+        Ok(Translation { what: Translated::Incoming(vec![incoming]), private })
     }
 }
 

@@ -7,7 +7,6 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::settings::Settings;
 use super::state::{Limit, LotId, Standing};
 use crate::conversation::MessageId;
 use crate::dates::{Instant, KitchenDay};
@@ -45,8 +44,6 @@ pub struct Event {
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(tag = "kind", rename_all = "snake_case")]
 pub enum What {
-    /// The household began, with these settings. Always the first event, and never undone.
-    Founded { settings: Settings },
     /// Food came into the house.
     Acquired {
         lots: Vec<NewLot>,
@@ -291,9 +288,56 @@ impl What {
             | What::TripPlanned { .. }
             | What::Away { .. }
             | What::Eaters { .. }
-            | What::Founded { .. }
             | What::SettingChanged { .. }
             | What::Undone { .. } => Vec::new(),
+        }
+    }
+
+    /// Every lot number in it, given out or referred to.
+    pub(super) fn each_lot(&mut self, act: &mut dyn FnMut(&mut LotId)) {
+        match self {
+            What::Acquired { lots, .. } => lots.iter_mut().for_each(|new| act(&mut new.lot)),
+            What::Moved { change }
+            | What::Prepared { change }
+            | What::PutInWater { change }
+            | What::Opened { change }
+            | What::Preserved { change, .. }
+            | What::Thawed { change } => {
+                change.draw.lots.iter_mut().chain(&mut change.pieces).for_each(act);
+            }
+            What::Made { from, into } => {
+                from.iter_mut().flat_map(|draw| &mut draw.lots).for_each(&mut *act);
+                act(&mut into.lot);
+            }
+            What::Used { draw }
+            | What::Given { draw }
+            | What::NotReceived { draw }
+            | What::Discarded { draw, .. } => draw.lots.iter_mut().for_each(act),
+            What::StockMade { into } => act(&mut into.lot),
+            What::Counted { lots, new, .. } => {
+                lots.iter_mut().for_each(&mut *act);
+                act(&mut new.lot);
+            }
+            What::FoundAgain { lot } => act(&mut lot.lot),
+            What::PutAway { lots }
+            | What::WaterChanged { lots }
+            | What::LeftOut { lots, .. }
+            | What::Uncounted { lots }
+            | What::Seen { lots }
+            | What::Doubted { lots } => lots.iter_mut().for_each(act),
+            What::PlaceRestored { out, .. } => out.iter_mut().for_each(|(id, _)| act(id)),
+            What::PartDiscarded { .. }
+            | What::PlaceFailed { .. }
+            | What::ScrapsSaved { .. }
+            | What::PriceSeen { .. }
+            | What::Wanted { .. }
+            | What::Unwanted { .. }
+            | What::TripTotal { .. }
+            | What::TripPlanned { .. }
+            | What::Away { .. }
+            | What::Eaters { .. }
+            | What::SettingChanged { .. }
+            | What::Undone { .. } => {}
         }
     }
 
@@ -334,7 +378,6 @@ impl What {
             | What::TripPlanned { .. }
             | What::Away { .. }
             | What::Eaters { .. }
-            | What::Founded { .. }
             | What::SettingChanged { .. }
             | What::Undone { .. } => Vec::new(),
         }

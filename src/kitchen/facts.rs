@@ -2,7 +2,7 @@
 
 use super::state::{Limit, Standing};
 use crate::dates::{Instant, KitchenDay};
-use crate::rules::{Cite, Food, Kind, Rules, WaterManner};
+use crate::rules::{Cite, Food, Kind, Rules, SafetyLimit, WaterManner};
 use crate::units::{Dimension, Quantity, Ratio, Unit};
 use crate::words::{FoodId, Form, Place};
 
@@ -66,75 +66,6 @@ pub struct Outage {
     /// A full freezer.
     pub freezer_full_minutes: u32,
     pub source: String,
-}
-
-impl Foods for Rules {
-    fn food(&self, id: &FoodId) -> Option<&Food> {
-        Rules::food(self, id)
-    }
-
-    fn usual_form(&self, food: Option<&Food>) -> Form {
-        food.map_or(Form::Whole, |food| food.usual_form)
-    }
-
-    fn is_main_part(&self, food: &Food, part: &str) -> bool {
-        food.part(part).is_some_and(|part| part.main)
-    }
-
-    fn is_hazard(&self, food: &Food) -> bool {
-        food.hazard
-    }
-
-    fn clock(&self, food: Option<&Food>, form: Form, place: &Place) -> Option<Clock> {
-        // A dish or a food nobody has a rule for is held to the limits of prepared dishes.
-        let dish = || {
-            let rows = self.general.limits.iter().map(|row| (&row.kinds, &row.limit));
-            rows.filter(|(kinds, limit)| {
-                kinds.contains(&Kind::Prepared) && limit.form == form && limit.place == *place
-            })
-            .map(|(_, limit)| limit)
-            .min_by_key(|limit| limit.at_most_hours())
-        };
-        let limit = match food {
-            Some(food) => self.safety_limit(food, form, place),
-            None => dish(),
-        }?;
-        Some(Clock {
-            days: limit.days,
-            minutes: limit.hours.map(|hours| hours.saturating_mul(60)),
-            why: limit.why.clone(),
-            source: self.source(limit.cite).short.clone(),
-        })
-    }
-
-    fn left_out(&self, food: Option<&Food>, form: Form) -> Option<Clock> {
-        let limit = match food {
-            Some(food) => Rules::left_out(self, food, form)?,
-            // Raw, a food nobody knows may be a potato or a prawn: it is held to the limit too.
-            None if matches!(form, Form::Frozen | Form::Dried) => return None,
-            None => self.general.left_out,
-        };
-        Some(Clock {
-            days: None,
-            minutes: Some(limit.minutes),
-            why: String::new(),
-            source: self.source(limit.cite).short.clone(),
-        })
-    }
-
-    fn source(&self, cite: Cite) -> String {
-        Rules::source(self, cite).short.clone()
-    }
-
-    fn outage(&self) -> Outage {
-        let outage = self.general.outage;
-        Outage {
-            fridge_minutes: outage.fridge_hours.saturating_mul(60),
-            freezer_minutes: outage.freezer_half_hours.saturating_mul(60),
-            freezer_full_minutes: outage.freezer_full_hours.saturating_mul(60),
-            source: self.source(outage.cite).short.clone(),
-        }
-    }
 }
 
 /// Days between water changes where the rule set has no row. Common practice, no source.
@@ -237,6 +168,102 @@ pub(super) fn home(food: Option<&Food>, form: Form) -> Option<Place> {
         Form::Cut | Form::InWater | Form::Cooked | Form::Thawed => Some(Place::Fridge),
         Form::Whole | Form::Opened => {
             food.and_then(|food| food.places.first()).map(|advice| advice.place.clone())
+        }
+    }
+}
+
+impl Foods for Rules {
+    fn food(&self, id: &FoodId) -> Option<&Food> {
+        Rules::food(self, id)
+    }
+
+    fn usual_form(&self, food: Option<&Food>) -> Form {
+        food.map_or(Form::Whole, |food| food.usual_form)
+    }
+
+    fn is_main_part(&self, food: &Food, part: &str) -> bool {
+        food.part(part).is_some_and(|part| part.main)
+    }
+
+    fn is_hazard(&self, food: &Food) -> bool {
+        food.hazard
+    }
+
+    fn clock(&self, food: Option<&Food>, form: Form, place: &Place) -> Option<Clock> {
+        match place {
+            // The freezer stops the clock.
+            Place::Freezer | Place::InGround => None,
+            Place::Fridge | Place::Crisper => self.cold_clock(food, form),
+            Place::Counter => {
+                let meat = food.is_some_and(|food| matches!(food.kind, Kind::Meat | Kind::Fish));
+                let ready = matches!(form, Form::Cut | Form::Cooked | Form::Thawed | Form::InWater);
+                let hours = Foods::left_out(self, food, form).filter(|_| meat || ready);
+                hours.or_else(|| food.and_then(|food| self.own_clock(food, form, place)))
+            }
+            // No cellar and no porch lengthens what the fridge allows.
+            Place::CoolDark | Place::Own(_) => {
+                let own = food.and_then(|food| self.own_clock(food, form, place));
+                own.or_else(|| self.cold_clock(food, form))
+            }
+        }
+    }
+
+    fn left_out(&self, food: Option<&Food>, form: Form) -> Option<Clock> {
+        let rule = match food {
+            Some(food) => Rules::left_out(self, food, form)?,
+            // A food nobody knows may be a potato or a prawn: it is held to the limit too.
+            None if matches!(form, Form::Frozen | Form::Dried) => return None,
+            None => self.general.left_out,
+        };
+        Some(Clock {
+            days: None,
+            minutes: Some(rule.minutes),
+            why: String::new(),
+            source: Rules::source(self, rule.cite).short.clone(),
+        })
+    }
+
+    fn source(&self, cite: Cite) -> String {
+        Rules::source(self, cite).short.clone()
+    }
+
+    fn outage(&self) -> Outage {
+        let outage = self.general.outage;
+        Outage {
+            fridge_minutes: outage.fridge_hours.saturating_mul(60),
+            freezer_minutes: outage.freezer_half_hours.saturating_mul(60),
+            freezer_full_minutes: outage.freezer_full_hours.saturating_mul(60),
+            source: Rules::source(self, outage.cite).short.clone(),
+        }
+    }
+}
+
+impl Rules {
+    fn own_clock(&self, food: &Food, form: Form, place: &Place) -> Option<Clock> {
+        self.safety_limit(food, form, place).map(|limit| self.clock_of(limit))
+    }
+
+    /// The clock in the fridge; a dish or a food outside the rule set goes by what holds for any
+    /// prepared food.
+    fn cold_clock(&self, food: Option<&Food>, form: Form) -> Option<Clock> {
+        if let Some(food) = food {
+            return self.own_clock(food, form, &Place::Fridge);
+        }
+        let rows = self.general.limits.iter().filter(|row| {
+            row.limit.form == form
+                && row.limit.place == Place::Fridge
+                && row.kinds.contains(&Kind::Prepared)
+        });
+        let strictest = rows.map(|row| &row.limit).min_by_key(|limit| limit.at_most_hours());
+        strictest.map(|limit| self.clock_of(limit))
+    }
+
+    fn clock_of(&self, limit: &SafetyLimit) -> Clock {
+        Clock {
+            days: limit.days.filter(|_| limit.hours.is_none()),
+            minutes: limit.hours.map(|hours| hours.saturating_mul(60)),
+            why: limit.why.clone(),
+            source: Rules::source(self, limit.cite).short.clone(),
         }
     }
 }

@@ -184,7 +184,6 @@ impl State {
             What::Eaters { on, people } => {
                 self.eaters.insert(*on, *people);
             }
-            What::Founded { settings } => self.settings = settings.clone(),
             What::SettingChanged { key, value } => {
                 // Checked when it was recorded; a value this version no longer takes is left out.
                 let _ = self.settings.set(key, value, event.day);

@@ -431,10 +431,11 @@ fn units(a: &Analysis<'_>, amount: &mut Amount, end: usize) {
         amount.end = of(a, i);
         return;
     }
-    if let Some(odd) = odd_unit(w(at)) {
+    if is_odd_unit(w(at)) {
         let after_of = w(at + 1) == "of";
-        if after_of || a.food_at(at + 1).is_some() {
-            amount.odd_unit = Some(odd.to_owned());
+        let food_near = (at + 1..end.min(at + 3)).any(|k| a.food_at(k).is_some());
+        if after_of || food_near {
+            amount.odd_unit = Some(w(at).to_owned());
             amount.end = of(a, at + 1);
         }
     }
@@ -516,52 +517,115 @@ pub fn unit_at(a: &Analysis<'_>, i: usize, end: usize, counted: bool) -> Option<
     Some((unit, if point { i + 2 } else { i + 1 }))
 }
 
-/// Units outside the vocabulary, in the singular.
-fn odd_unit(word: &str) -> Option<&'static str> {
-    Some(match word {
-        "spray" | "sprays" => "spray",
-        "splash" | "splashes" => "splash",
-        "dollop" | "dollops" => "dollop",
-        "drizzle" => "drizzle",
-        "squeeze" | "squeezes" => "squeeze",
-        "squirt" | "squirts" => "squirt",
-        "pat" | "pats" => "pat",
-        "lump" | "lumps" => "lump",
-        "chunk" | "chunks" => "chunk",
-        "hunk" | "hunks" => "hunk",
-        "heap" | "heaps" => "heap",
-        "pile" | "piles" => "pile",
-        "trug" | "trugs" => "trug",
-        "armful" | "armfuls" => "armful",
-        "bushel" | "bushels" => "bushel",
-        "peck" | "pecks" => "peck",
-        "wheel" | "wheels" => "wheel",
-        "round" | "rounds" => "round",
-        "log" | "logs" => "log",
-        "link" | "links" => "link",
-        "strand" | "strands" => "strand",
-        "string" | "strings" => "string",
-        "braid" | "braids" | "plait" | "plaits" => "braid",
-        "fifth" | "fifths" => "fifth",
-        "tablet" | "tablets" => "tablet",
-        "pallet" | "pallets" => "pallet",
-        "tin-full" => "tin",
-        "ladle" | "ladles" | "ladleful" => "ladle",
-        "mug" | "mugs" | "mugful" => "mug",
-        "pan" | "pans" => "pan",
-        "dish" | "dishes" => "dish",
-        "jug" | "jugs" => "jug",
-        "barrel" | "barrels" => "barrel",
-        "spoon" | "spoons" | "spoonful" | "spoonfuls" => "spoonful",
-        "batch" | "batches" => "batch",
-        "truss" | "trusses" | "vine" => "truss",
-        "hand" | "hands" => "hand",
-        "crown" | "crowns" => "crown",
-        "side" | "sides" => "side",
-        "rack" | "racks" => "rack",
-        "twist" | "twists" => "twist",
-        "segment" | "segments" => "segment",
-        "fillet" | "fillets" | "filet" | "filets" => "fillet",
-        _ => return None,
-    })
+/// Whether a word is a unit outside the vocabulary; it is kept as said.
+pub fn is_odd_unit(word: &str) -> bool {
+    matches!(
+        word,
+        "spray"
+            | "sprays"
+            | "splash"
+            | "splashes"
+            | "dollop"
+            | "dollops"
+            | "drizzle"
+            | "squeeze"
+            | "squeezes"
+            | "squirt"
+            | "squirts"
+            | "pat"
+            | "pats"
+            | "lump"
+            | "lumps"
+            | "chunk"
+            | "chunks"
+            | "hunk"
+            | "hunks"
+            | "heap"
+            | "heaps"
+            | "pile"
+            | "piles"
+            | "trug"
+            | "trugs"
+            | "armful"
+            | "armfuls"
+            | "bushel"
+            | "bushels"
+            | "peck"
+            | "pecks"
+            | "wheel"
+            | "wheels"
+            | "round"
+            | "rounds"
+            | "log"
+            | "logs"
+            | "link"
+            | "links"
+            | "strand"
+            | "strands"
+            | "thread"
+            | "threads"
+            | "string"
+            | "strings"
+            | "braid"
+            | "braids"
+            | "plait"
+            | "plaits"
+            | "fifth"
+            | "fifths"
+            | "tablet"
+            | "tablets"
+            | "pallet"
+            | "pallets"
+            | "ladle"
+            | "ladles"
+            | "ladleful"
+            | "mug"
+            | "mugs"
+            | "mugful"
+            | "pan"
+            | "pans"
+            | "dish"
+            | "dishes"
+            | "jug"
+            | "jugs"
+            | "barrel"
+            | "barrels"
+            | "spoon"
+            | "spoons"
+            | "spoonful"
+            | "spoonfuls"
+            | "batch"
+            | "batches"
+            | "truss"
+            | "trusses"
+            | "hand"
+            | "hands"
+            | "crown"
+            | "crowns"
+            | "side"
+            | "sides"
+            | "rack"
+            | "racks"
+            | "twist"
+            | "twists"
+            | "segment"
+            | "segments"
+            | "fillet"
+            | "fillets"
+            | "keg"
+            | "kegs"
+            | "carrier"
+            | "wheelbarrow"
+            | "bin"
+            | "bins"
+            | "bowlful"
+            | "panful"
+            | "potful"
+            | "smidge"
+            | "smidgen"
+            | "dab"
+            | "pound-bag"
+            | "puck"
+            | "pucks"
+    )
 }

@@ -179,13 +179,24 @@ pub fn read_one(a: &Analysis<'_>, start: usize, end: usize, details: &Details) -
     let mut next = name.range.end;
     trailing_unit(a, &mut amount, &mut name);
     trailing_amount(a, &mut amount, &mut next, end, details);
+    // "2 cool whip (cartons of)"
     if amount.unit.is_none()
         && amount.counted
         && w(next) == "("
-        && let Some(unit) = a.tag(next + 1).unit
         && matches!(w(next + 2), "of" | ")" | ",")
     {
-        amount.unit = Some(unit);
+        amount.unit = a.tag(next + 1).unit;
+        if amount.unit.is_none() && amounts::is_odd_unit(w(next + 1)) {
+            amount.odd_unit = Some(w(next + 1).to_owned());
+        }
+    }
+    // "4 ounces Coco Lopez (cream of coconut)": the parenthesis names the food.
+    let unknown = !name.words.iter().any(|&k| a.food_at(k).is_some());
+    if unknown
+        && w(next) == "("
+        && let Some(food) = a.food_at(next + 1).filter(|f| w(f.tokens.end) == ")")
+    {
+        name = Name { range: food.tokens.clone(), words: food.tokens.clone().collect() };
     }
     let mut found = build(a, &amount, &name);
     found.definite = definite || amount.fraction.is_some();
@@ -291,6 +302,21 @@ impl Name {
             }
             _ if self.in_alternative(a) && !tag.is_stop() => return Step::Take,
             "and" | "&" if !started => return Step::Skip(1),
+            "with"
+                if has_food
+                    && amounts::read(a, i + 1, end).is_none()
+                    && alternative(a, i + 1, end.min(i + 4)) =>
+            {
+                return Step::Take;
+            }
+            "in" if has_food
+                && matches!(
+                    a.text.word(i + 1),
+                    "juice" | "oil" | "brine" | "syrup" | "vinegar" | "tomato"
+                ) =>
+            {
+                return Step::Take;
+            }
             "and" | "plus" | "then" | "with" => return Step::Stop,
             "comma" | "stop" if started => return Step::Stop,
             "x" if a.text.number(i + 1).is_some() => return Step::Stop,
@@ -364,8 +390,37 @@ fn trailing_unit(a: &Analysis<'_>, amount: &mut Amount, name: &mut Name) {
         return;
     }
     let Some(&last) = name.words.last() else { return };
-    let long_food = a.food_at(last).is_some_and(|f| f.tokens.len() > 1);
+    // "garlic cloves" may be listed as a food of its own; the cloves are still the unit.
+    let listed_clove = matches!(
+        a.text.word(last),
+        "clove"
+            | "cloves"
+            | "stalk"
+            | "stalks"
+            | "sprig"
+            | "sprigs"
+            | "rib"
+            | "ribs"
+            | "bulb"
+            | "bulbs"
+            | "head"
+            | "heads"
+            | "spear"
+            | "spears"
+    );
+    let long_food = a.food_at(last).is_some_and(|f| f.tokens.len() > 1) && !listed_clove;
     let food_before = a.food_at(name.words[name.words.len() - 2]).is_some();
+    if food_before
+        && !long_food
+        && matches!(
+            a.text.word(last),
+            "strand" | "strands" | "thread" | "threads" | "segment" | "segments"
+        )
+    {
+        amount.odd_unit = Some(a.text.word(last).to_owned());
+        name.words.pop();
+        return;
+    }
     if a.tag(last).is_trailing_unit() && !long_food && food_before {
         amount.unit = a.tag(last).unit;
         name.words.pop();
@@ -464,6 +519,13 @@ fn build(a: &Analysis<'_>, amount: &Amount, name: &Name) -> Found {
 
 /// The food and the part a name means: the food at its end, or the food before a part's word.
 fn name_food(a: &Analysis<'_>, item: &mut Item, name: &Name, last: usize) {
+    // "yogurt with honey" is yogurt, "peaches in syrup" are peaches.
+    let cut = name
+        .words
+        .iter()
+        .position(|&k| matches!(a.text.word(k), "with" | "in"))
+        .filter(|&at| at > 0);
+    let last = cut.map_or(last, |at| name.words[at - 1]);
     let of_entry = |k: usize| a.food_at(k).map(|f| a.lexicon.entry(f.entry));
     if let Some(entry) = of_entry(last) {
         item.food = entry.food.clone();

@@ -11,6 +11,7 @@ use std::ops::Range;
 
 use super::tokens::Text;
 use super::vocabulary::Vocabulary;
+use crate::rules::Rules;
 use crate::words::FoodId;
 
 /// One food by name.
@@ -51,6 +52,19 @@ pub struct Lexicon {
 }
 
 impl Lexicon {
+    /// The lexicon of the rule set and the reader's own list. A name that several foods of the
+    /// rule set share means none of them here; whoever needs one asks which.
+    pub fn of_rules(rules: &Rules) -> Lexicon {
+        let mut names: Vec<(&str, Option<FoodId>)> = Vec::new();
+        for (name, food) in rules.names() {
+            match names.last_mut().filter(|(last, _)| *last == name) {
+                Some((_, shared)) => *shared = None,
+                None => names.push((name, Some(food.clone()))),
+            }
+        }
+        Lexicon::new(names)
+    }
+
     /// A lexicon of `names` and the reader's own list; the first food given for a name keeps it.
     pub fn new<'n>(names: impl IntoIterator<Item = (&'n str, Option<FoodId>)>) -> Lexicon {
         let mut lexicon =

@@ -131,11 +131,23 @@ pub fn read_across(a: &Analysis<'_>, sentences: &[Sentence]) -> Option<Statement
     read_question(a, before[0].tokens.start..last.tokens.end)
 }
 
+/// A short message whose sentences say nothing apart but ask something together ("Cookie dough
+/// between batches - refrigerate? Or no?").
+pub fn read_whole(a: &Analysis<'_>, sentences: &[Sentence]) -> Option<Statement> {
+    let short = (2..=3).contains(&sentences.len()) && a.text.len() <= 30;
+    let asked = sentences.iter().any(|sentence| sentence.asked);
+    let sure = a.foods.iter().any(|food| !food.fuzzy && !a.lexicon.entry(food.entry).homonym);
+    if !(short && asked && sure) {
+        return None;
+    }
+    read_question(a, sentences[0].tokens.start..sentences[sentences.len() - 1].tokens.end)
+}
+
 impl<'a> Question<'a> {
     pub fn new(a: &'a Analysis<'a>, range: Range<usize>) -> Question<'a> {
         let mut seen = Sighted::new(&a.text, range.clone());
         let foods = subject::foods(a, range.clone(), &seen);
-        for food in &foods {
+        for food in foods.iter().filter(|food| food.sure) {
             seen.forget(food.tokens.clone());
         }
         drop_nouns(a, &range, &mut seen);
@@ -210,7 +222,12 @@ impl<'a> Question<'a> {
             Class::Ripe,
             Class::Refrigerate,
             Class::Expire,
-        ]) || self.says(&["how long", "freeze"])
+            Class::Freeze,
+            Class::Store,
+            Class::Preserve,
+            Class::LeftOut,
+        ]) || self.says(&["how long"])
+            || (self.has(Class::Condition) && self.any(&[Class::Okay, Class::Eat]))
     }
 
     /// A food, or an unknown noun in a sentence that can only be about food.
@@ -220,7 +237,7 @@ impl<'a> Question<'a> {
 
     /// Words said of nothing but food.
     pub fn only_food(&self) -> bool {
-        let strict = [Class::Spoil, Class::Life, Class::Thaw, Class::Refrigerate, Class::Edible];
+        let strict = [Class::Spoil, Class::Life, Class::Refrigerate, Class::Edible];
         (self.any(&strict)
             || self.says(&["leftover", "leftovers", "homemade", "uncooked", "unopened"]))
             && !self.has(Class::Elsewhere)
@@ -293,6 +310,9 @@ fn drop_nouns(a: &Analysis<'_>, range: &Range<usize>, seen: &mut Sighted) {
             "store" if before.is_some_and(|word| !BEFORE_VERB.contains(&word)) => {
                 seen.remove(i, Class::Store);
                 seen.remove(i, Class::Keep);
+            }
+            "preserve" if before.is_some_and(|word| !BEFORE_VERB.contains(&word)) => {
+                seen.remove(i, Class::Preserve);
             }
             "last"
                 if matches!(
@@ -380,8 +400,6 @@ fn asks(a: &Analysis<'_>, range: Range<usize>, foods: &[Subject]) -> bool {
         &["let", "me", "know"],
         &["can", "is"],
         &["is", "till"],
-        &["when"],
-        &["what"],
         &["still", "ok"],
         &["still", "okay"],
         &["still", "good"],
@@ -413,6 +431,7 @@ fn asks(a: &Analysis<'_>, range: Range<usize>, foods: &[Subject]) -> bool {
         first += 1;
     }
     OPENERS.contains(&text.word(first))
+        || range.end.checked_sub(1).is_some_and(|last| last > first && text.word(last) == "when")
         || range.clone().any(|i| text.word(i) == "?")
         || text.word(range.end) == "?"
         || foods.iter().any(|food| {

@@ -27,6 +27,7 @@ pub fn off_topic(q: &Question<'_>, intent: Intent) -> Option<&'static str> {
         Class::Spoil,
         Class::Store,
     ]) || (q.has(Class::Cold) && !q.any(&[Class::Substitute]));
+    let stored = stored || q.has(Class::Preserve);
     let strong = stored || q.any(&[Class::Freeze, Class::Thaw, Class::Refrigerate]);
     if q.has(Class::Elsewhere) && !strong {
         return Some("speaks of something else");
@@ -40,7 +41,7 @@ pub fn off_topic(q: &Question<'_>, intent: Intent) -> Option<&'static str> {
     if q.has(Class::Substitute) && !stored {
         return Some("substitution");
     }
-    if q.has(Class::Recipe) && !stored {
+    if q.has(Class::Recipe) && !stored && intent != Intent::AskKeeps {
         return Some("a recipe");
     }
     if q.has(Class::Dining) && !stored {
@@ -52,7 +53,7 @@ pub fn off_topic(q: &Question<'_>, intent: Intent) -> Option<&'static str> {
     if q.has(Class::Taste) && !stored && !q.has(Class::Condition) {
         return Some("taste or difference");
     }
-    if cooks(q) && !stored && !matches!(intent, Intent::AskHave | Intent::AskFirst) {
+    if cooks(q) && !strong && !matches!(intent, Intent::AskHave | Intent::AskFirst) {
         return Some("cooking");
     }
     None

@@ -256,7 +256,7 @@ fn cold_twin(place: &Place) -> Option<Place> {
 }
 
 /// Whether a text holds a word or phrase as whole words.
-fn has_words(text: &str, phrase: &str) -> bool {
+pub fn has_words(text: &str, phrase: &str) -> bool {
     text.match_indices(phrase).any(|(start, found)| {
         let before = text[..start].chars().next_back();
         let after = text[start + found.len()..].chars().next();

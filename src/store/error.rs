@@ -42,9 +42,9 @@ pub enum StoreError {
     #[error("the database holds something this program cannot read: {0}")]
     Unreadable(String),
     #[error("bringing the database up to date failed: {0}")]
-    Migration(#[source] sqlx::migrate::MigrateError),
+    Migration(sqlx::migrate::MigrateError),
     #[error("the database failed: {0}")]
-    Other(#[source] sqlx::Error),
+    Other(sqlx::Error),
 }
 
 impl StoreError {

@@ -194,22 +194,21 @@ impl Tx {
     pub async fn found(
         &mut self,
         household: &HouseholdId,
-        first: &Event,
         state: &State,
         home: &ChatKey,
+        now: Instant,
     ) -> Result<(), StoreError> {
         sqlx::query(
-            "INSERT INTO household (id, founded_at, state, memory, last_event, \
-             last_message, last_parcel, version) VALUES ($1, $2, $3, $4, $5, 0, 0, 0)",
+            "INSERT INTO household (id, founded_at, state, memory, last_event, last_message, \
+             last_parcel, version) VALUES ($1, $2, $3, $4, $5, 0, 0, 0)",
         )
         .bind(household.as_str())
-        .bind(first.at.micros())
+        .bind(now.micros())
         .bind(serde_json::to_string(state)?)
         .bind(serde_json::to_string(&Memory::default())?)
-        .bind(db(first.id.0))
+        .bind(db(state.last_event))
         .execute(&mut *self.inner)
         .await?;
-        self.append(household, std::slice::from_ref(first)).await?;
         self.add_chat(household, home, "home", None).await
     }
 

@@ -77,6 +77,11 @@ impl Wording {
         for line in &told.lines {
             self.push_notes(&mut text, &told.deed, line, voice);
         }
+        if told.deed == Deed::WaterChanged
+            && let Some(next) = self.water_next(&told.lines, voice)
+        {
+            text.push(" ").push(next);
+        }
         let unknown: Vec<String> = told
             .lines
             .iter()
@@ -126,10 +131,29 @@ impl Wording {
                     let place = place.unwrap_or_default();
                     self.say("water-stems", &[("place", place.into()), ("day", day)])
                 }
-                _ => self.say("water-next", &[("day", day)]),
+                // Said for all lines together.
+                _ => return,
             };
             text.push(" ").push(words);
         }
+    }
+
+    /// When the water is due again: once for all, or food by food.
+    fn water_next(&self, lines: &[Line], voice: Voice<'_>) -> Option<String> {
+        let due = |line: &Line| line.water_due.map(|day| self.day(day, voice.today));
+        let first = lines.first().and_then(due)?;
+        if lines.iter().all(|line| due(line).as_ref() == Some(&first)) {
+            return Some(self.say("water-next", &[("day", first.into())]));
+        }
+        let each: Vec<String> = lines
+            .iter()
+            .filter_map(|line| {
+                let food = self.food(&line.of, voice.foods, true);
+                let args = [("food", food.into()), ("day", due(line)?.into())];
+                Some(self.say("water-next-food", &args))
+            })
+            .collect();
+        Some(self.say("water-next", &[("day", self.list(&each).into())]))
     }
 
     /// One deed in lower case, without its full stop.
@@ -346,9 +370,13 @@ impl Wording {
             text.push_line(Rich::plain(self.say("left-out-unsure", &[("foods", names.into())])));
         }
         let keep = with(Verdict::Keep);
-        if !keep.is_empty() {
-            let foods = self.named_lines(&keep, voice);
-            text.push_line(Rich::plain(self.say("left-out-keep", &[("foods", foods.into())])));
+        let (within, whole): (Vec<&Line>, Vec<&Line>) =
+            keep.into_iter().partition(|line| line.why.is_some());
+        for (group, id) in [(within, "left-out-keep"), (whole, "left-out-keep-whole")] {
+            if !group.is_empty() {
+                let foods = self.named_lines(&group, voice);
+                text.push_line(Rich::plain(self.say(id, &[("foods", foods.into())])));
+            }
         }
         text
     }

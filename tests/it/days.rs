@@ -16,9 +16,7 @@ fn all_days(text: &str, facing: Facing, order: DateOrder) -> Vec<DaySpan> {
     let lexicon = Lexicon::default();
     let mut context = ReadContext::new(TODAY.parse().unwrap());
     context.date_order = order;
-    let text = Text::new(text);
-    let foods = Vec::new();
-    let analysis = Analysis { text, lexicon: &lexicon, foods, context: &context };
+    let analysis = Analysis::new(text, &lexicon, &context);
     days::find_all(&analysis, 0..analysis.text.len(), facing)
 }
 
@@ -258,8 +256,7 @@ proptest! {
         let today = KitchenDay::new(2026, 1, 1).unwrap().plus(offset);
         let context = ReadContext::new(today);
         let lexicon = Lexicon::default();
-        let text = Text::new(name);
-        let analysis = Analysis { text, lexicon: &lexicon, foods: Vec::new(), context: &context };
+        let analysis = Analysis::new(name, &lexicon, &context);
         let all = 0..analysis.text.len();
         let day = |facing| days::find(&analysis, all.clone(), facing).unwrap().day.unwrap();
         prop_assert!(day(Past) <= today && today <= day(Future));

@@ -3,3 +3,5 @@
 mod fetching;
 mod sending;
 mod translating;
+mod walking;
+mod foreign;

@@ -3,14 +3,15 @@
 use chrono::NaiveTime;
 
 use crate::conversation::Unreadable;
-use crate::dates::{Instant, KitchenDay, clock_time};
-use crate::kitchen::{Acknowledge, Settings, UnitSystem};
-use crate::units::{Currency, Minor, Ratio};
+use crate::dates::{Instant, KitchenDay, Zone, clock_time};
+use crate::kitchen::Settings;
 
 /// A log as parsed.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Script {
-    pub settings: Settings,
+    /// Checked pairs of key and value.
+    pub settings: Vec<(String, String)>,
+    pub zone: Zone,
     pub steps: Vec<Step>,
 }
 
@@ -36,7 +37,12 @@ pub enum Act {
     /// The group becomes a supergroup.
     Move,
     Write(Line),
-    Unreadable { person: String, kind: Unreadable, caption: String, id: Option<String> },
+    Unreadable {
+        person: String,
+        kind: Unreadable,
+        caption: String,
+        id: Option<String>,
+    },
 }
 
 /// Something a person typed or pressed.
@@ -52,9 +58,15 @@ pub struct Line {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Typed {
     Text(String),
-    Edit { id: String, text: String },
+    Edit {
+        id: String,
+        text: String,
+    },
     /// An answer to a named message, or (`None`) to the bot's newest.
-    Reply { id: Option<String>, text: String },
+    Reply {
+        id: Option<String>,
+        text: String,
+    },
     Press(String),
 }
 
@@ -69,7 +81,7 @@ pub struct ScriptError {
 
 impl Script {
     pub fn parse(text: &str) -> Result<Script, ScriptError> {
-        let mut settings = Settings::default();
+        let mut settings = Vec::new();
         let mut lines = Vec::new();
         for (number, line) in (1..).zip(text.trim_start_matches('\u{feff}').lines()) {
             let fault = |why: String| ScriptError { line: number, why };
@@ -86,6 +98,7 @@ impl Script {
             }
             lines.push((number, line));
         }
+        let zone = zone_of(&settings);
         let mut steps: Vec<Step> = Vec::new();
         let mut ids: Vec<String> = Vec::new();
         let mut people: Vec<String> = Vec::new();
@@ -110,12 +123,25 @@ impl Script {
             {
                 ids.push(id.clone());
             }
-            let at = wall.0.at(wall.1, settings.zone);
+            let at = wall.0.at(wall.1, zone);
             // A wall-clock time inside a spring gap lies after times written below it.
             let at = steps.last().map_or(at, |last| last.at.max(at));
             steps.push(Step { line: number, at, act });
         }
-        Ok(Script { settings, steps })
+        Ok(Script { settings, zone, steps })
+    }
+}
+
+impl Script {
+    /// Moves every line by whole days and reads its wall-clock time in `zone`.
+    pub fn move_to(&mut self, days: i64, zone: Zone) {
+        for step in &mut self.steps {
+            let (day, time) = step.at.local(self.zone);
+            step.at = day.plus(days).at(time, zone);
+        }
+        self.zone = zone;
+        self.settings.retain(|(key, _)| key != "tz");
+        self.settings.push(("tz".to_owned(), zone.name().to_owned()));
     }
 }
 
@@ -229,81 +255,22 @@ fn check_ids(typed: &Typed, ids: &[String]) -> Result<(), String> {
     }
 }
 
-/// Reads the `key=value` pairs of an `@household` line.
-fn set_up(settings: &mut Settings, pairs: &str) -> Result<(), String> {
-    let mut target_and_budget: Vec<(&str, &str)> = Vec::new();
+/// Reads the `key=value` pairs of an `@household` line; the zone must be known for what follows.
+fn set_up(settings: &mut Vec<(String, String)>, pairs: &str) -> Result<(), String> {
+    let mut checked = Settings::default();
+    let day = KitchenDay::new(2000, 1, 1).ok_or("a calendar without the year 2000")?;
     for pair in pairs.split_whitespace() {
         let (key, value) =
             pair.split_once('=').ok_or_else(|| format!("{pair:?} is not key=value"))?;
         let value = value.trim_matches('"');
-        let fault = |why: String| format!("{key}: {why}");
-        match key {
-            "tz" => settings.zone = value.parse().map_err(|e| fault(format!("{e}")))?,
-            "post" => settings.post = hour(value).map_err(fault)?,
-            "evening" => settings.evening = hour(value).map_err(fault)?,
-            "units" => {
-                settings.units = match value {
-                    "us" => UnitSystem::Us,
-                    "metric" => UnitSystem::Metric,
-                    _ => return Err(fault("us or metric".to_owned())),
-                }
-            }
-            "people" => {
-                settings.people = value.parse().map_err(|_| fault("a whole number".to_owned()))?;
-            }
-            "currency" => {
-                settings.currency = Currency::new(value)
-                    .ok_or_else(|| fault("an ISO 4217 code such as EUR".to_owned()))?;
-            }
-            "country" => {
-                let code = value.to_uppercase();
-                let is_code = code.len() == 2 && code.bytes().all(|b| b.is_ascii_uppercase());
-                settings.country = match value {
-                    "none" => None,
-                    _ if is_code => Some(code),
-                    _ => return Err(fault("a two-letter code such as DE, or none".to_owned())),
-                };
-            }
-            "ack" => {
-                settings.ack = match value {
-                    "line" => Acknowledge::Line,
-                    "reaction" => Acknowledge::Reaction,
-                    _ => return Err(fault("line or reaction".to_owned())),
-                }
-            }
-            "lang" => settings.lang = value.to_owned(),
-            "target" | "budget" => target_and_budget.push((key, value)),
-            "quiet_days" => {
-                settings.quiet_days = match value {
-                    "yes" | "true" | "1" => true,
-                    "no" | "false" | "0" => false,
-                    _ => return Err(fault("yes or no".to_owned())),
-                }
-            }
-            _ => return Err(format!("{key} is not a setting")),
-        }
-    }
-    // The budget is in the currency, whichever of the two comes first.
-    for (key, value) in target_and_budget {
-        let fault = |why: &str| format!("{key}: {why}");
-        if value == "none" {
-            continue;
-        }
-        let number = Ratio::from_decimal(value.trim_end_matches('%'));
-        let number = number.ok_or_else(|| fault("a number, or none"))?;
-        if key == "target" {
-            let percent = u32::try_from(number.rounded()).map_err(|_| fault("a percentage"))?;
-            settings.target_percent = Some(percent);
-        } else {
-            let scale = Ratio::whole(10_i64.pow(settings.currency.decimals()));
-            let minor = number.checked_mul(scale).ok_or_else(|| fault("too large"))?;
-            settings.budget = Some(Minor(minor.rounded()));
-        }
+        checked.set(key, value, day).map_err(|e| e.to_string())?;
+        settings.retain(|(each, _)| each != key);
+        settings.push((key.to_owned(), value.to_owned()));
     }
     Ok(())
 }
 
-fn hour(text: &str) -> Result<String, String> {
-    let time = clock_time(text).map_err(|e| e.to_string())?;
-    Ok(time.format("%H:%M").to_string())
+fn zone_of(settings: &[(String, String)]) -> Zone {
+    let named = settings.iter().find(|(key, _)| key == "tz");
+    named.and_then(|(_, value)| value.parse().ok()).unwrap_or(Zone::UTC)
 }

@@ -175,8 +175,11 @@ fn without_handle(words: &str, handle: &str) -> (String, bool) {
     if !named {
         return (words.to_owned(), false);
     }
-    let kept = kept.trim().trim_start_matches([',', ':', ';']).trim_start();
-    (kept.to_owned(), true)
+    match kept.trim().trim_start_matches([',', ':', ';']).trim_start() {
+        // Called by name and nothing more.
+        "" => ("help".to_owned(), true),
+        words => (words.to_owned(), true),
+    }
 }
 
 fn author(message: &Message) -> Option<Writer> {

@@ -104,13 +104,20 @@ impl Deciding<'_> {
                 let place = place.unwrap_or(Place::Fridge);
                 Into {
                     form: Some(Form::Thawed),
-                    limits: this.limits(food, Form::Thawed, &place),
+                    limits: this.thawed_limits(draw, food, &place),
                     place: Some(place),
                     water: None,
                 }
             },
             |change| What::Thawed { change },
         );
+    }
+
+    /// The limits of thawed food: its own clock runs on; where that is not known, the rule set's.
+    fn thawed_limits(&self, draw: &Draw, food: Option<&Food>, place: &Place) -> Vec<Limit> {
+        let lots = draw.lots.iter().filter_map(|id| self.state.lot(*id));
+        let known = !draw.lots.is_empty() && lots.clone().all(|lot| !lot.paused.is_empty());
+        if known { Vec::new() } else { self.limits(food, Form::Thawed, place) }
     }
 
     pub(super) fn prepared(&mut self) {

@@ -28,27 +28,21 @@ pub(super) fn fill(state: &State, out: &mut Outcome, cx: &Cx<'_>) {
         for line in &mut told.lines {
             let drawn = line.lots.iter().any(|id| state.lot(*id).is_some());
             if drawn && line.of.part.is_none() {
-                line.left = Some(left_of(&after, line));
+                line.left = Some(left_of(&after, &told.deed, line));
             }
         }
     }
 }
 
-/// What the lots the draw was made from, and others of the kind that stand with them, still hold.
-fn left_of(after: &State, line: &Line) -> Left {
-    let forms = |lot: &&Lot| match line.form {
-        Form::Frozen | Form::Dried if line.lots.contains(&lot.id) => lot.form != line.form,
-        form => {
-            matches!(lot.form, Form::Frozen | Form::Dried)
-                == matches!(form, Form::Frozen | Form::Dried)
-        }
-    };
+/// What the house still holds of the food, fresh or, where that is what went, from the stores.
+fn left_of(after: &State, deed: &Deed, line: &Line) -> Left {
+    let stored = |form: Form| matches!(form, Form::Frozen | Form::Dried);
+    let of_stores = stored(line.form) && !matches!(deed, Deed::Frozen | Deed::Dried);
     let lots: Vec<&Lot> = after
         .lots
         .iter()
         .filter(|lot| line.lots.contains(&lot.id) || same_food(lot, &line.of))
-        .filter(|lot| lot.part.is_none())
-        .filter(forms)
+        .filter(|lot| lot.part.is_none() && stored(lot.form) == of_stores)
         .collect();
     let Some(first) = lots.first() else { return Left::Nothing };
     let mut sums: Vec<Quantity> = Vec::new();

@@ -29,28 +29,70 @@ pub fn undo(state: &State, target: Undoing, cx: &Cx<'_>) -> Record {
 /// text recorded. Reads the log. `cx.message` is the edited message.
 pub fn edit(state: &State, statements: &[Statement], cx: &Cx<'_>) -> Record {
     let before = before(cx.log, cx.message);
-    let recorded = log::in_force(cx.log).iter().any(|event| event.message == Some(cx.message));
-    let then = Cx { sure: true, ..*cx };
+    let force = log::in_force(cx.log);
+    let old: Vec<&Event> =
+        force.into_iter().filter(|event| event.message == Some(cx.message)).collect();
     // Numbers given out since are not given again.
     let base = State { next_lot: state.next_lot, ..before };
-    let mut inner = record_on(&base, statements, &then);
-    let mut happened = Vec::new();
-    if recorded {
-        happened.push(Happened {
-            day: cx.today,
-            replaces: None,
-            what: What::Undone { of: cx.message },
+    let (mut mended, told, questions) = record_on(&base, statements, &Cx { sure: true, ..*cx });
+    keep_numbers(&old, &mut mended);
+    let undone = What::Undone { of: cx.message };
+    let undone = Happened { day: cx.today, replaces: None, what: undone };
+    let mut events: Vec<Happened> = Vec::new();
+    if !old.is_empty() {
+        events.push(undone);
+    }
+    events.append(&mut mended);
+    let mut record = Record { state: state.clone(), ..Record::default() };
+    absorb(&mut record, Outcome { events, told, question: None }, cx);
+    record.questions = questions;
+    record
+}
+
+/// Gives the lots of mended events the numbers their foods had in the old ones, so that later
+/// events find them.
+fn keep_numbers(old: &[&Event], mended: &mut [Happened]) {
+    let mut known: Vec<(String, LotId)> = old.iter().flat_map(|event| made(&event.what)).collect();
+    let mut renumbered = std::collections::BTreeMap::new();
+    for happened in mended.iter() {
+        for (key, new) in made(&happened.what) {
+            if let Some(at) = known.iter().position(|(other, _)| *other == key) {
+                renumbered.insert(new, known.remove(at).1);
+            }
+        }
+    }
+    for happened in mended {
+        happened.what.each_lot(&mut |id| {
+            if let Some(kept) = renumbered.get(id) {
+                *id = *kept;
+            }
         });
     }
-    happened.append(&mut inner.0);
-    if happened.len() == usize::from(recorded) && inner.1.is_empty() && !recorded {
-        return Record { state: state.clone(), ..Record::default() };
+}
+
+/// The lots an event makes, each under what it makes of which food.
+fn made(what: &What) -> Vec<(String, LotId)> {
+    let under = |kind: &str, of: &Named, lot: LotId| (format!("{kind} {}", of.key()), lot);
+    match what {
+        What::Acquired { lots, .. } => {
+            lots.iter().map(|new| under("in", &new.of, new.lot)).collect()
+        }
+        What::Counted { new, .. } => vec![under("in", &new.of, new.lot)],
+        What::FoundAgain { lot: new } => vec![under("in", &new.of, new.lot)],
+        What::Made { into, .. } => vec![under("made", &into.of, into.lot)],
+        What::StockMade { into } => vec![under("stock", &into.of, into.lot)],
+        What::Moved { change }
+        | What::Prepared { change }
+        | What::PutInWater { change }
+        | What::Opened { change }
+        | What::Preserved { change, .. }
+        | What::Thawed { change } => {
+            let kind = change.form.map_or("moved", Form::word);
+            let pieces = change.pieces.iter();
+            pieces.map(|piece| under(kind, &change.draw.of, *piece)).collect()
+        }
+        _ => Vec::new(),
     }
-    let mut record = Record { state: state.clone(), ..Record::default() };
-    let outcome = Outcome { events: happened, told: inner.1, question: None };
-    absorb(&mut record, outcome, cx);
-    record.questions = inner.2;
-    record
 }
 
 /// Decides statements on an earlier state; what they say happened takes `cx.message`'s place.
@@ -466,7 +508,6 @@ fn redate(happened: &mut Happened, to: KitchenDay) {
         | What::TripPlanned { .. }
         | What::Away { .. }
         | What::Eaters { .. }
-        | What::Founded { .. }
         | What::SettingChanged { .. }
         | What::Undone { .. } => {}
     }
@@ -566,10 +607,7 @@ fn retold(what: &What) -> Option<(Deed, Vec<Line>)> {
         What::SettingChanged { key, value } => {
             (Deed::Setting { key: key.clone(), value: value.clone() }, Vec::new())
         }
-        What::Founded { .. }
-        | What::PriceSeen { .. }
-        | What::Doubted { .. }
-        | What::Undone { .. } => return None,
+        What::PriceSeen { .. } | What::Doubted { .. } | What::Undone { .. } => return None,
     };
     Some(found)
 }

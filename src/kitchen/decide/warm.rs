@@ -20,16 +20,16 @@ impl Deciding<'_> {
             let of = self.named(item);
             let food = self.food(item);
             let lots = self.stood_out(item, &of);
-            let form = lots.first().and_then(|id| self.state.lot(*id)).map(|lot| lot.form);
-            let form = item.form.or(form).unwrap_or_else(|| self.cx.foods.usual_form(food));
+            let form = self.stood_as(item, food, &lots);
             let clock = self.cx.foods.left_out(food, form);
-            let over = clock.filter(|clock| clock.minutes.is_some_and(|longest| minutes > longest));
+            let reason = clock.as_ref().map(|clock| (clock.why.clone(), clock.source.clone()));
+            let over = clock.filter(|clock| clock.minutes.is_none_or(|longest| minutes > longest));
             let began = self.from.plus_minutes(-i64::from(minutes));
             let limit = over.map(|clock| clock.limit(began.day(self.state.settings.zone), began));
             let mut line = Line::new(of.clone(), form, Spoken::Plain);
             line.lots.clone_from(&lots);
             line.verdict = Some(if limit.is_some() { Verdict::Out } else { Verdict::Keep });
-            line.why = limit.as_ref().map(|limit| (limit.why.clone(), limit.source.clone()));
+            line.why = reason;
             lines.push(line);
             if !lots.is_empty() {
                 self.happened(What::LeftOut { lots, minutes, limit });
@@ -52,6 +52,14 @@ impl Deciding<'_> {
         lots
     }
 
+    /// The form it stood out in. What neither the record nor the rule set knows is taken for
+    /// cooked: unknown is not safe.
+    fn stood_as(&self, item: &Item, food: Option<&Food>, lots: &[LotId]) -> Form {
+        let held = lots.first().and_then(|id| self.state.lot(*id)).map(|lot| lot.form);
+        let form = item.form.or(held).unwrap_or_else(|| self.cx.foods.usual_form(food));
+        if food.is_none() && form == Form::Whole { Form::Cooked } else { form }
+    }
+
     fn how_long_out(&mut self) {
         let mut lines = Vec::new();
         let mut longest: Option<u32> = None;
@@ -59,8 +67,7 @@ impl Deciding<'_> {
             let of = self.named(item);
             let food = self.food(item);
             let lots = self.stood_out(item, &of);
-            let form = lots.first().and_then(|id| self.state.lot(*id)).map(|lot| lot.form);
-            let form = item.form.or(form).unwrap_or_else(|| self.cx.foods.usual_form(food));
+            let form = self.stood_as(item, food, &lots);
             let clock = self.cx.foods.left_out(food, form);
             let mut line = Line::new(of, form, Spoken::Plain);
             line.lots = lots;

@@ -121,13 +121,22 @@ pub fn trimmings(q: &Question<'_>) -> Option<Found> {
 
 /// "can pears sit with kale?".
 pub fn neighbours(q: &Question<'_>) -> Option<Found> {
-    let two = q.foods.iter().filter(|food| food.sure).count() >= 2;
+    let two = q.foods.len() >= 2 && q.foods.iter().any(|food| food.sure);
     let keeping = q.any(&[Class::Keep, Class::Store, Class::Cold])
         || q.says(&["sit", "go", "live", "share", "be", "put", "lie"]);
-    let near = q.has(Class::Neighbour) || (q.says(&["with"]) && q.says(&["sit", "live", "share"]));
+    let near = (q.has(Class::Neighbour)
+        && !q.any(&[Class::Cook])
+        && !q.says(&["used", "cooked", "hold", "mix", "mixed", "eat", "eaten"]))
+        || (q.says(&["with"]) && q.says(&["sit", "live", "share"]));
     let titled =
         q.any(&[Class::Store]) && q.says(&["same cellar", "same drawer", "same bowl", "together"]);
-    let short = two && q.range.len() <= 5 && q.says(&["with", "and", "near"]) && q.marked();
+    let short = two
+        && q.marked()
+        && q.foods.len() == 2
+        && q.foods[0].tokens.end + 1 == q.foods[1].tokens.start
+        && q.foods[0].tokens.start <= q.range.start + 1
+        && q.foods[1].tokens.end + 1 >= q.range.end
+        && matches!(q.word(q.foods[0].tokens.end), "with" | "near" | "beside" | "by");
     if two && ((near && keeping && (q.asks || titled)) || (short && !q.any(&[Class::Cook]))) {
         return Found::new(Intent::AskNeighbours);
     }
@@ -174,6 +183,8 @@ fn how_long_asked(q: &Question<'_>) -> bool {
         "by when",
         "how far past",
         "how much longer",
+        "how fast",
+        "how quickly",
     ]) || (q.says(&["when"]) && q.any(&[Class::Expire, Class::Spoil]))
 }
 
@@ -200,6 +211,7 @@ pub fn how_long(q: &Question<'_>) -> Option<Found> {
         "before it",
     ]) || (q.says(&["still"]) && q.any(&[Class::Eat]))
         || (q.any(&[Class::Counter, Class::Dark]))
+        || (q.says(&["how long is", "how long are"]) && q.any(&[Class::Okay, Class::Edible]))
         || q.says(&[
             "be used once",
             "be eaten",
@@ -272,11 +284,13 @@ fn how_to_store(q: &Question<'_>) -> bool {
         || q.says_at(first, "how should")
         || q.says_at(first, "how do")
         || q.says_at(first, "best way")
+        || q.says_at(first, "how long can i store")
         || q.says_at(first, "where should")
         || q.says_at(first, "how can");
     how && !q.has(Class::Elsewhere)
         && q.range.len() <= 12
         && q.says(&[
+            "long can i store",
             "store fresh",
             "store leftover",
             "store extra",
@@ -409,7 +423,11 @@ pub fn condition(q: &Question<'_>) -> Option<Found> {
     let known = q.food();
     let dated = q.elapsed.is_some()
         || super::days::find(q.a, q.range.clone(), super::Facing::Past).is_some();
-    let still = q.says(&["still"]) || q.says(&["any good"]);
+    let any_good = q.find("any good").is_some_and(|at| {
+        at + 2 >= q.range.end
+            || matches!(q.word(at + 2), "still" | "now" | "to" | "after" | "if" | "anymore")
+    });
+    let still = q.says(&["still"]) || any_good;
     let verdict = q.any(&[Class::Okay, Class::Edible]);
     let eat = q.has(Class::Eat);
     let cold = q.any(&[Class::Cold, Class::Counter, Class::Dark]);
@@ -458,10 +476,16 @@ pub fn condition(q: &Question<'_>) -> Option<Found> {
         }
         let first = q.word(q.first());
         let being = matches!(first, "is" | "are" | "has" | "have" | "was" | "did");
-        if being
-            && (q.any(&[Class::Condition, Class::Spoil]) || q.says(&["bad", "off"]))
-            && q.range.len() <= 9
-        {
+        let gone_bad = |i: usize| {
+            matches!(q.word(i), "bad" | "off")
+                && (i + 1 >= q.range.end
+                    || matches!(
+                        q.word(i + 1),
+                        "yet" | "now" | "already" | "if" | "after" | "or" | "?"
+                    ))
+        };
+        let bad = q.foods.iter().any(|food| (food.tokens.end..food.tokens.end + 4).any(gone_bad));
+        if being && (q.any(&[Class::Condition, Class::Spoil]) || bad) && q.range.len() <= 9 {
             return Found::new(Intent::AskCondition);
         }
         if q.says(&["throw out", "throw away", "bin", "toss", "chuck"])
@@ -469,12 +493,32 @@ pub fn condition(q: &Question<'_>) -> Option<Found> {
         {
             return Found::new(Intent::AskCondition);
         }
-        if matches!(first, "is" | "are")
-            && q.says(&["ok", "okay", "fine", "alright", "safe", "good", "edible"])
-            && (q.has(Class::Treated)
-                || q.has(Class::Deictic)
-                || q.says(&["to eat", "to use", "to drink"]))
-            && !q.has(Class::Part)
+        if predicated(q) {
+            return Found::new(Intent::AskCondition);
+        }
+        if let Some(being) = q.range.clone().find(|i| {
+            matches!(
+                q.word(*i),
+                "is" | "are" | "has" | "have" | "looks" | "gone" | "went" | "turned"
+            )
+        }) && (being..q.range.end).any(|i| {
+            q.seen.at(i, Class::WeakCondition) && !q.foods.iter().any(|f| f.tokens.start == i + 1)
+        }) && (q.any(&[Class::Edible])
+            || q.says(&[
+                "still ok",
+                "still good",
+                "is it ok",
+                "are they ok",
+                "is it safe",
+                "are they safe",
+                "is that ok",
+                "is this ok",
+                "can i eat",
+                "can we eat",
+                "is it bad",
+                "ok to eat",
+                "can i use",
+            ]))
         {
             return Found::new(Intent::AskCondition);
         }
@@ -482,10 +526,69 @@ pub fn condition(q: &Question<'_>) -> Option<Found> {
     told_condition(q)
 }
 
+/// "is this cooked lamb still ok", "are the eggs good": the verdict said of the food itself and not
+/// of what is done with it.
+fn predicated(q: &Question<'_>) -> bool {
+    let first = q.first();
+    if !matches!(q.word(first), "is" | "are" | "was" | "were") || q.has(Class::Part) {
+        return false;
+    }
+    let Some(food) = q.foods.iter().find(|food| food.tokens.start <= first + 5) else {
+        return false;
+    };
+    let pointed = (first + 1..food.tokens.start).any(|i| {
+        q.seen.at(i, Class::Deictic)
+            || q.seen.at(i, Class::Treated)
+            || matches!(q.word(i), "the" | "my" | "our")
+    });
+    let near = food.tokens.end..(food.tokens.end + 9).min(q.range.end);
+    let Some(verdict) = near.clone().find(|i| {
+        matches!(
+            q.word(*i),
+            "ok" | "okay"
+                | "fine"
+                | "alright"
+                | "safe"
+                | "good"
+                | "edible"
+                | "usable"
+                | "fresh"
+                | "off"
+                | "bad"
+        )
+    }) else {
+        return false;
+    };
+    let then = (q.word(verdict + 1), q.word(verdict + 2));
+    let eaten = matches!(then, ("to", "eat" | "drink" | "use" | "have" | "consume" | "serve"))
+        && !matches!(q.word(verdict + 3), "in" | "for" | "as" | "with" | "to" | "on");
+    let ends = verdict + 1 >= q.range.end
+        || matches!(
+            then.0,
+            "?" | "now"
+                | "still"
+                | "after"
+                | "if"
+                | "or"
+                | "today"
+                | "tonight"
+                | "tomorrow"
+                | ","
+                | "for"
+        );
+    (eaten
+        || (ends
+            && pointed
+            && !(then.0 == "for"
+                && !matches!(then.1, "dinner" | "lunch" | "tonight" | "tomorrow" | "breakfast"))))
+        && !q.any(&[Class::Cook])
+}
+
 /// Ripe said of the food, not a ripe food used for something.
 fn ripeness(q: &Question<'_>) -> bool {
     q.range.clone().any(|i| {
-        q.seen.at(i, Class::Ripe) && !q.foods.iter().any(|food| food.tokens.start == i + 1)
+        let after = (i..q.range.end).find(|k| !q.seen.at(*k, Class::Ripe)).unwrap_or(q.range.end);
+        (q.seen.at(i, Class::Ripe) && !q.foods.iter().any(|food| food.tokens.start == after))
             || matches!(q.word(i), "ripen" | "ripening")
     })
 }
@@ -550,7 +653,7 @@ fn told_condition(q: &Question<'_>) -> Option<Found> {
             | "'s"
             | "s"
             | "going"
-    ) || q.seen.at(food.tokens.end, Class::Condition);
+    ) || (q.seen.at(food.tokens.end, Class::Condition) && q.foods.len() == 1);
     let sign_first =
         q.seen.at(q.first(), Class::Condition) && q.says(&["on the", "in the", "on my", "in my"]);
     let sign = q.has(Class::Condition)
@@ -617,5 +720,6 @@ pub fn amount(q: &Question<'_>) -> Option<Found> {
         "weigh", "weighs", "grams", "ounces", "pounds", "kilos", "kg", "bunch", "head", "weight",
         "bulb", "punnet",
     ]);
-    (measured || q.addressed).then(|| Found::new(Intent::AskAmount)).flatten()
+    let made = q.says(&["gain", "percentage", "produce", "make", "need", "recipe", "use", "lose"]);
+    ((measured && !made) || q.addressed).then(|| Found::new(Intent::AskAmount)).flatten()
 }

@@ -5,7 +5,9 @@ use crate::words::Intent;
 
 /// Any of them.
 pub fn stock(q: &Question<'_>) -> Option<Found> {
-    if q.foods.is_empty() {
+    // Said among other things it is talk: "do i need a mixer? if so what should i get?".
+    let alone = q.addressed || q.a.text.len() <= q.range.len() + 6;
+    if q.foods.is_empty() && alone {
         if let Some(intent) = whole_sentence(q) {
             return topic(q, intent);
         }

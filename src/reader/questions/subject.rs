@@ -13,6 +13,8 @@ pub struct Subject {
     pub tokens: Range<usize>,
     pub name: String,
     pub food: Option<FoodId>,
+    /// Read through a typing slip.
+    slip: bool,
     /// In the lexicon, and not only as a word that means other things too.
     pub sure: bool,
 }
@@ -27,12 +29,17 @@ pub fn foods(a: &Analysis<'_>, range: Range<usize>, seen: &Sighted) -> Vec<Subje
         if span.fuzzy && span.tokens.clone().any(|i| seen.known(i)) {
             continue;
         }
+        // The date on a label is no fruit.
+        if a.text.has(span.tokens.start, &["date"]) {
+            continue;
+        }
         let said: Vec<&str> = span.tokens.clone().map(|i| a.text.word(i)).collect();
         let name = if span.fuzzy { entry.name.clone() } else { said.join(" ") };
         let sure = !entry.homonym && !span.fuzzy;
         if let Some(last) = found.last_mut() {
             let between = last.tokens.end..span.tokens.start;
-            let joined = between.is_empty();
+            let joined =
+                between.is_empty() && !matches!(last.name.as_str(), "leftover" | "leftovers");
             let packed = between.len() == 1
                 && a.text.word(between.start) == "in"
                 && PACKED_IN.contains(&name.as_str());
@@ -49,7 +56,16 @@ pub fn foods(a: &Analysis<'_>, range: Range<usize>, seen: &Sighted) -> Vec<Subje
                 continue;
             }
         }
-        found.push(Subject { tokens: span.tokens.clone(), name, food: entry.food.clone(), sure });
+        let (tokens, food) = (span.tokens.clone(), entry.food.clone());
+        found.push(Subject { tokens, name, food, slip: span.fuzzy, sure });
+    }
+    // A slip is believed only where no food is named plainly.
+    if found.iter().any(|food| food.sure) {
+        found.retain(|food| !food.slip);
+    }
+    // "leftover" says what kind of food; on its own it is one.
+    if found.len() > 1 {
+        found.retain(|food| !matches!(food.name.as_str(), "leftover" | "leftovers"));
     }
     for subject in &mut found {
         let words: Vec<&str> = subject.name.split(' ').collect();
@@ -81,7 +97,7 @@ pub fn unknown(a: &Analysis<'_>, range: Range<usize>, seen: &Sighted) -> Option<
         return None;
     }
     let said: Vec<&str> = tokens.clone().map(|i| a.text.word(i)).collect();
-    Some(Subject { tokens, name: said.join(" "), food: None, sure: false })
+    Some(Subject { tokens, name: said.join(" "), food: None, slip: false, sure: false })
 }
 
 /// The item of a statement for a subject.

@@ -99,7 +99,8 @@ fn an_answer_names_the_message_it_answers() {
 
 #[test]
 fn the_handle_and_commands_become_plain_words() {
-    let table: [(&str, Option<(&str, bool)>); 15] = [
+    let table: [(&str, Option<(&str, bool)>); 16] = [
+        ("@larder_test_bot", Some(("help", true))),
         ("@larder_test_bot what's first?", Some(("what's first?", true))),
         ("@Larder_Test_Bot, any garlic?", Some(("any garlic?", true))),
         ("any garlic @larder_test_bot", Some(("any garlic", true))),

@@ -28,7 +28,7 @@ pub const BOT_ID: i64 = 7_000_000_001;
 pub const BOT_HANDLE: &str = "larder_test_bot";
 
 /// How long to wait for something to happen before a test is given up as hung.
-const PATIENCE: Duration = Duration::from_secs(90);
+pub const PATIENCE: Duration = Duration::from_secs(90);
 
 pub struct Messenger {
     shared: Arc<Shared>,
@@ -249,6 +249,19 @@ impl Messenger {
     /// Moves the clock that dates messages, by so many seconds.
     pub fn skew(&self, seconds: i64) {
         self.lock().skew_s += seconds;
+    }
+
+    /// Lets at most so much time pass, less when `look` is satisfied earlier.
+    pub fn linger(&self, at_most: Duration, look: impl Fn(&State) -> bool) {
+        let limit = Instant::now() + at_most;
+        let mut state = self.lock();
+        while !look(&state) {
+            let left = limit.saturating_duration_since(Instant::now());
+            if left.is_zero() {
+                return;
+            }
+            state = self.shared.changed.wait_timeout(state, left).unwrap().0;
+        }
     }
 
     /// Runs something of the asynchronous world.

@@ -8,7 +8,7 @@ use std::sync::{Arc, Mutex};
 use std::thread::JoinHandle;
 use std::time::{Duration, Instant};
 
-use super::messenger::{Messenger, TOKEN};
+use super::messenger::{Message, Messenger, PATIENCE, Person, State, TOKEN};
 
 /// How long the program may take to stop when asked to.
 const STOP_LIMIT: Duration = Duration::from_secs(5);
@@ -27,22 +27,14 @@ pub enum Signal {
 }
 
 impl Program {
-    /// Starts `larderling serve` against a server, with its household in `database`.
-    pub fn serve(messenger: &Messenger, database: &Path) -> Program {
-        Program::serve_with(messenger, database, &[])
-    }
-
-    /// The same with more settings.
-    pub fn serve_with(
-        messenger: &Messenger,
-        database: &Path,
-        settings: &[(&str, &str)],
-    ) -> Program {
+    /// Starts `larderling serve` against the server at `url`, with its household in `database` and
+    /// more settings.
+    pub fn serve(url: &str, database: &Path, settings: &[(&str, &str)]) -> Program {
         let mut command = Command::new(env!("CARGO_BIN_EXE_larderling"));
         command
             .arg("serve")
             .env("TELOXIDE_TOKEN", TOKEN)
-            .env("TELOXIDE_API_URL", messenger.url())
+            .env("TELOXIDE_API_URL", url)
             .env("LARDERLING_DATABASE", address(database))
             .env("TZ", "UTC")
             .env("RUST_BACKTRACE", "1")
@@ -131,11 +123,10 @@ pub struct World {
 }
 
 impl World {
-    /// Everything up and the program fetching.
+    /// Everything up.
     pub fn new() -> World {
         let mut world = World::without_program(Messenger::start());
         world.start();
-        world.until_fetching();
         world
     }
 
@@ -156,17 +147,43 @@ impl World {
     pub fn start(&mut self) {
         let settings: Vec<(&str, &str)> =
             self.settings.iter().map(|(name, value)| (*name, value.as_str())).collect();
-        self.program = Some(Program::serve_with(&self.messenger, &self.database(), &settings));
+        self.program = Some(Program::serve(&self.messenger.url(), &self.database(), &settings));
     }
 
-    /// Waits for a poll by the program started last.
-    pub fn until_fetching(&self) {
-        let before = self.messenger.lock().requests_of("getUpdates").len();
-        if before > 0 && self.logs.is_empty() {
-            return;
+    /// Waits until the running program has printed `words`.
+    pub fn until_logged(&self, words: &str) {
+        let program = self.program.as_ref().expect("a running program");
+        let limit = Instant::now() + PATIENCE;
+        while !program.log().contains(words) {
+            assert!(Instant::now() < limit, "never printed {words:?}:\n{}", program.log());
+            std::thread::yield_now();
         }
-        self.messenger.until("a first poll", |state| {
-            (state.requests_of("getUpdates").len() > before).then_some(())
+    }
+
+    /// Waits for what the bot answers to a message.
+    pub fn reply_to(&self, chat: i64, message: i64) -> Message {
+        let what = format!("an answer to message {message} in {chat}");
+        self.messenger.until(&what, |state| {
+            let shown = state.shown(chat);
+            shown.into_iter().find(|shown| shown.reply_to == Some(message)).cloned()
+        })
+    }
+
+    /// How many of the bot's messages answer a message.
+    pub fn replies(&self, state: &State, chat: i64, message: i64) -> usize {
+        state.shown(chat).iter().filter(|shown| shown.reply_to == Some(message)).count()
+    }
+
+    /// Says something and waits for the answer.
+    pub fn asks(&self, person: &Person, chat: i64, text: &str) -> Message {
+        let said = self.messenger.says(person, chat, text);
+        self.reply_to(chat, said)
+    }
+
+    /// Waits until a press was answered.
+    pub fn until_answered(&self, press: &str) {
+        self.messenger.until(&format!("an answer to {press}"), |state| {
+            state.presses[press].answered.then_some(())
         });
     }
 
