@@ -696,6 +696,7 @@ post-more = { $count ->
 }
 post-bad-day = A lot at once today. What matters most:
 post-quiet = Nothing presses today.
+post-nothing-new = Nothing new today.
 post-quiet-next = Nothing presses today. Next: { $lot }, best by { $day }.
 post-doubt = Nobody has told me anything for { $days } days, so I may be wrong. Most urgent on my list:
 triage-out = Throw out: { $lots }.
@@ -748,6 +749,60 @@ chore-water-overdue = Change the water or finish them today, { $hours } hours la
 chore-water-inspect = { $days } days without fresh water: { $lots }. Slimy, cloudy or smelling: throw out. Sound: fresh water now and cook them today.
 chore-last-day = { $lot }: last day in water. Use today or throw out.
 chore-past-last-day = { $lot }: past the last day in water. Throw out, or cook today only if sound in look and smell.
+
+nothing-first = Nothing on my list has to be eaten soon.
+have-none = No { $food } on my list.
+have-nothing = Nothing is on my list. Tell me what you have.
+have-nothing-at = Nothing { $place } on my list.
+have-line = { $lot } { $place }.
+have-line-note = { $lot } { $place }: { $note }.
+have-lots = { $lots }
+have-lots-more = { $lots } and { $more } more
+note-doubtful = not sure it is still there
+note-use-by = use by { $day }
+
+plan-head = Until { $day }:
+plan-all-keeps = Everything on my list keeps that long.
+lot-by-day = { $lot } (by { $day })
+plan-wont-last = Will not last that long, use first: { $lots }.
+plan-wont-last-more = Will not last that long, use first: { $lots } and { $more } more.
+plan-day = { $day }: { $lots }.
+freeze-how = To freeze { $food }: { $how }
+plan-too-much = More than you can eat in time, and not for the freezer: { $lots }. Give some away?
+plan-short = Vegetables and fruit run short from { $day }: about { $amount } too little.
+plan-no-weight = Not in these sums, since I know no weight: { $lots }.
+
+need-listed = { $food }: on the list.
+need-not-listed = { $food }: not on the list.
+need-nothing = The list is empty.
+need-list = On the list: { $foods }.
+need-usual = Usually here, and none on record now: { $foods }.
+basket-empty = Tell me what you want to buy and how much, or put it on the list.
+basket-too-much = { $item }: about { $over } more than you can eat in time. It keeps { $range }.
+basket-fine = Fine to buy: { $items }.
+basket-unknown = I cannot judge without a weight or a storage figure: { $items }.
+basket-keepers = What keeps for weeks instead: { $foods }.
+
+put-away-not-fridge = { $foods }: { $place }, not in the fridge.
+put-away-at = { $foods }: { $place }.
+put-away-apart = Keep the { $makers } away from the { $fearing }: closed bag or another drawer.
+put-away-at-once = { $foods }: into the fridge now.
+put-away-usual = Everything to its usual place?
+
+ledger-empty = I have no figures yet: nothing with a weight has come in.
+ledger-totals = Since we began: { $came } came in, { $eaten } eaten, { $hand } on hand.
+ledger-composted = { $amount } composted
+ledger-fed = { $amount } fed to animals
+ledger-thrown-out = { $amount } thrown out
+ledger-given = { $amount } given away
+ledger-out = { $terms }.
+ledger-share = Food wasted: { $percent } % of what was used.
+ledger-share-target = Food wasted: { $percent } % of what was used; your target is { $target } %.
+ledger-no-share = Too little so far for a share of waste.
+ledger-uncounted = { $amount } left without anybody saying how, so these figures are rough.
+ledger-food = { $food }: { $came } came in, { $eaten } eaten, { $lost } lost.
+ledger-spent = Spent this month: { $spent }.
+ledger-budget = Spent this month: { $spent } of { $budget }, { $left } left.
 
 freeze-by = Freeze by { $day }: { $lots }.
 some-of = about { $amount } of the { $food }
