@@ -10,6 +10,7 @@ use crate::kitchen::{Lot, State};
 use crate::ledger;
 use crate::rules::Rules;
 use crate::store::{HouseholdId, Store, StoreError};
+use crate::words::FoodId;
 
 /// What `replay --state` prints: lots, chores, trimmings, shopping list and ledger at `now`.
 pub fn state(house: &House, rules: &Rules, now: Instant) -> Value {
@@ -54,8 +55,7 @@ fn chores_json(state: &State, now: Instant) -> Vec<Value> {
     let pending = chores::pending(state, now).into_iter().map(|chore| {
         json!({
             "kind": chore.kind.word(),
-            "food": chore.food,
-            "name": chore.name,
+            "food": chore.food.as_ref().map_or(chore.name.as_str(), FoodId::as_str),
             "due": chore.due.wall(state.settings.zone),
         })
     });

@@ -138,7 +138,7 @@ pub(super) async fn plan(
             let Some((day, due_at)) = run else { break };
             let due = DueRow { household: household.clone(), job, day, due_at };
             if tx.plan_due(&due, &cron, settings.zone).await? {
-                tx.drop_due_except(household, job, Some(day)).await?;
+                tx.drop_plans_except(household, job, day, now).await?;
                 break;
             }
             after = due_at;
