@@ -61,7 +61,8 @@ pub async fn run(args: &ReplayArgs) -> Ended {
     }
     if args.state {
         let house = player.house().await?;
-        writeln!(out, "{}", export::state(&house, &player.kit().rules, player.now()))?;
+        let state = export::state(&house, &player.kit().rules, player.now());
+        writeln!(out, "{}", serde_json::to_string(&state)?)?;
     }
     out.flush()?;
     Ok(())
