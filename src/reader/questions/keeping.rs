@@ -59,8 +59,8 @@ pub fn date_label(q: &Question<'_>) -> Option<Found> {
 pub fn who_may(q: &Question<'_>) -> Option<Found> {
     let who = q.seen.first(Class::Who)?;
     let may = q.any(&[Class::Eat, Class::Okay, Class::Edible])
-        || q.says(&["have", "give", "feed", "allowed", "avoid"]);
-    if !may || !q.asks || !q.food() {
+        || q.says(&["have", "give", "feed", "allowed", "avoid", "bad for", "good for"]);
+    if !may || !q.asks || q.foods.is_empty() {
         return None;
     }
     // "do ducks eat meat" asks about ducks, not about our food.
@@ -124,9 +124,12 @@ pub fn neighbours(q: &Question<'_>) -> Option<Found> {
     let two = q.foods.len() >= 2 && q.foods.iter().any(|food| food.sure);
     let keeping = q.any(&[Class::Keep, Class::Store, Class::Cold])
         || q.says(&["sit", "go", "live", "share", "be", "put", "lie"]);
-    let near = (q.has(Class::Neighbour) && !q.any(&[Class::Cook]) && !q.says(&["used", "cooked", "hold", "mix", "mixed", "eat", "eaten"]))
+    let near = (q.has(Class::Neighbour)
+        && !q.any(&[Class::Cook])
+        && !q.says(&["used", "cooked", "hold", "mix", "mixed", "eat", "eaten"]))
         || (q.says(&["with"]) && q.says(&["sit", "live", "share"]));
-    let titled = q.any(&[Class::Store]) && q.says(&["same cellar", "same drawer", "same bowl", "together"]);
+    let titled =
+        q.any(&[Class::Store]) && q.says(&["same cellar", "same drawer", "same bowl", "together"]);
     let short = two
         && q.marked()
         && q.foods.len() == 2
@@ -134,7 +137,19 @@ pub fn neighbours(q: &Question<'_>) -> Option<Found> {
         && q.foods[0].tokens.start <= q.range.start + 1
         && q.foods[1].tokens.end + 1 >= q.range.end
         && matches!(q.word(q.foods[0].tokens.end), "with" | "near" | "beside" | "by");
-    if two && ((near && keeping && (q.asks || titled)) || (short && !q.any(&[Class::Cook]))) {
+    let shared = q.says(&[
+        "same drawer",
+        "same bowl",
+        "same bag",
+        "same basket",
+        "same shelf",
+        "same box",
+        "same cellar",
+    ]);
+    if two
+        && ((near && (keeping || shared) && (q.asks || titled))
+            || (short && !q.any(&[Class::Cook])))
+    {
         return Found::new(Intent::AskNeighbours);
     }
     None
@@ -155,11 +170,33 @@ pub fn thaw(q: &Question<'_>) -> Option<Found> {
 /// Asks for a length of time or a date.
 fn how_long_asked(q: &Question<'_>) -> bool {
     q.says(&[
-        "how long", "how many days", "how many weeks", "how many months", "how soon", "how much time",
-        "time limit", "time frame", "timeframe", "length of time", "the longest", "until when",
-        "till when", "what date", "what day", "how old", "how late", "limit to how", "amount of time",
-        "how many hours", "maximum time", "max time", "by when", "how far past", "how much longer",
-        "how fast", "how quickly",
+        "how long",
+        "how many days",
+        "how many weeks",
+        "how many months",
+        "how soon",
+        "how much time",
+        "time limit",
+        "time frame",
+        "timeframe",
+        "length of time",
+        "the longest",
+        "until when",
+        "till when",
+        "what date",
+        "what day",
+        "how old",
+        "how late",
+        "limit to how",
+        "amount of time",
+        "how many hours",
+        "maximum time",
+        "max time",
+        "by when",
+        "how far past",
+        "how much longer",
+        "how fast",
+        "how quickly",
     ]) || (q.says(&["when"]) && q.any(&[Class::Expire, Class::Spoil]))
 }
 
@@ -184,10 +221,18 @@ pub fn how_long(q: &Question<'_>) -> Option<Found> {
         "stay",
         "be good",
         "before it",
-    ]) || (q.says(&["still"]) && q.any(&[Class::Eat]))
+    ]) || (q.says(&["still", "until when", "till when", "by when"])
+        && q.any(&[Class::Eat]))
         || (q.any(&[Class::Counter, Class::Dark]))
         || (q.says(&["how long is", "how long are"]) && q.any(&[Class::Okay, Class::Edible]))
-        || q.says(&["be used once", "be eaten", "be consumed", "consumable", "drinkable", "edible"]);
+        || q.says(&[
+            "be used once",
+            "be eaten",
+            "be consumed",
+            "consumable",
+            "drinkable",
+            "edible",
+        ]);
     if !(how_long_asked(q) && keeps) {
         return None;
     }
@@ -248,10 +293,24 @@ pub fn keeps(q: &Question<'_>) -> Option<Found> {
 /// Storing put as a question of method, which leaves few things but food to be meant.
 fn how_to_store(q: &Question<'_>) -> bool {
     let first = q.first();
-    let how = q.says_at(first, "how to") || q.says_at(first, "how should") || q.says_at(first, "how do")
-        || q.says_at(first, "best way") || q.says_at(first, "how long can i store") || q.says_at(first, "where should") || q.says_at(first, "how can");
-    how && !q.has(Class::Elsewhere) && q.range.len() <= 12
-        && q.says(&["long can i store", "store fresh", "store leftover", "store extra", "properly store", "should i store", "best store"])
+    let how = q.says_at(first, "how to")
+        || q.says_at(first, "how should")
+        || q.says_at(first, "how do")
+        || q.says_at(first, "best way")
+        || q.says_at(first, "how long can i store")
+        || q.says_at(first, "where should")
+        || q.says_at(first, "how can");
+    how && !q.has(Class::Elsewhere)
+        && q.range.len() <= 12
+        && q.says(&[
+            "long can i store",
+            "store fresh",
+            "store leftover",
+            "store extra",
+            "properly store",
+            "should i store",
+            "best store",
+        ])
 }
 
 /// "where do plums go?", "should eggs be refrigerated", "best way to store leeks".
@@ -318,6 +377,12 @@ pub fn place(q: &Question<'_>) -> Option<Found> {
     if keep_fresh && q.asks {
         return Found::new(Intent::AskWhere);
     }
+    let goes = matches!(first, "do" | "does")
+        && q.says(&["go in", "go on", "belong in", "belong on", "live in"])
+        && q.any(&[Class::Cold, Class::Dark, Class::Counter]);
+    if goes {
+        return Found::new(Intent::AskWhere);
+    }
     let fridge_asked = q.any(&[Class::Refrigerate, Class::Cold, Class::Dark, Class::Counter])
         && q.says(&[
             "should",
@@ -378,7 +443,8 @@ pub fn condition(q: &Question<'_>) -> Option<Found> {
     let dated = q.elapsed.is_some()
         || super::days::find(q.a, q.range.clone(), super::Facing::Past).is_some();
     let any_good = q.find("any good").is_some_and(|at| {
-        at + 2 >= q.range.end || matches!(q.word(at + 2), "still" | "now" | "to" | "after" | "if" | "anymore")
+        at + 2 >= q.range.end
+            || matches!(q.word(at + 2), "still" | "now" | "to" | "after" | "if" | "anymore")
     });
     let still = q.says(&["still"]) || any_good;
     let verdict = q.any(&[Class::Okay, Class::Edible]);
@@ -431,7 +497,11 @@ pub fn condition(q: &Question<'_>) -> Option<Found> {
         let being = matches!(first, "is" | "are" | "has" | "have" | "was" | "did");
         let gone_bad = |i: usize| {
             matches!(q.word(i), "bad" | "off")
-                && (i + 1 >= q.range.end || matches!(q.word(i + 1), "yet" | "now" | "already" | "if" | "after" | "or" | "?"))
+                && (i + 1 >= q.range.end
+                    || matches!(
+                        q.word(i + 1),
+                        "yet" | "now" | "already" | "if" | "after" | "or" | "?"
+                    ))
         };
         let bad = q.foods.iter().any(|food| (food.tokens.end..food.tokens.end + 4).any(gone_bad));
         if being && (q.any(&[Class::Condition, Class::Spoil]) || bad) && q.range.len() <= 9 {
@@ -445,9 +515,29 @@ pub fn condition(q: &Question<'_>) -> Option<Found> {
         if predicated(q) {
             return Found::new(Intent::AskCondition);
         }
-        if let Some(being) = q.range.clone().find(|i| matches!(q.word(*i), "is" | "are" | "has" | "have" | "looks" | "gone" | "went" | "turned"))
-            && (being..q.range.end).any(|i| q.seen.at(i, Class::WeakCondition) && !q.foods.iter().any(|f| f.tokens.start == i + 1))
-            && (q.any(&[Class::Edible]) || q.says(&["still ok", "still good", "is it ok", "are they ok", "is it safe", "are they safe", "is that ok", "is this ok", "can i eat", "can we eat", "is it bad", "ok to eat", "can i use"]))
+        if let Some(being) = q.range.clone().find(|i| {
+            matches!(
+                q.word(*i),
+                "is" | "are" | "has" | "have" | "looks" | "gone" | "went" | "turned"
+            )
+        }) && (being..q.range.end).any(|i| {
+            q.seen.at(i, Class::WeakCondition) && !q.foods.iter().any(|f| f.tokens.start == i + 1)
+        }) && (q.any(&[Class::Edible])
+            || q.says(&[
+                "still ok",
+                "still good",
+                "is it ok",
+                "are they ok",
+                "is it safe",
+                "are they safe",
+                "is that ok",
+                "is this ok",
+                "can i eat",
+                "can we eat",
+                "is it bad",
+                "ok to eat",
+                "can i use",
+            ]))
         {
             return Found::new(Intent::AskCondition);
         }
@@ -462,13 +552,29 @@ fn predicated(q: &Question<'_>) -> bool {
     if !matches!(q.word(first), "is" | "are" | "was" | "were") || q.has(Class::Part) {
         return false;
     }
-    let Some(food) = q.foods.iter().find(|food| food.tokens.start <= first + 5) else { return false };
+    let Some(food) = q.foods.iter().find(|food| food.tokens.start <= first + 5) else {
+        return false;
+    };
     let pointed = (first + 1..food.tokens.start).any(|i| {
-        q.seen.at(i, Class::Deictic) || q.seen.at(i, Class::Treated) || matches!(q.word(i), "the" | "my" | "our")
+        q.seen.at(i, Class::Deictic)
+            || q.seen.at(i, Class::Treated)
+            || matches!(q.word(i), "the" | "my" | "our")
     });
     let near = food.tokens.end..(food.tokens.end + 9).min(q.range.end);
     let Some(verdict) = near.clone().find(|i| {
-        matches!(q.word(*i), "ok" | "okay" | "fine" | "alright" | "safe" | "good" | "edible" | "usable" | "fresh" | "off" | "bad")
+        matches!(
+            q.word(*i),
+            "ok" | "okay"
+                | "fine"
+                | "alright"
+                | "safe"
+                | "good"
+                | "edible"
+                | "usable"
+                | "fresh"
+                | "off"
+                | "bad"
+        )
     }) else {
         return false;
     };
@@ -476,8 +582,25 @@ fn predicated(q: &Question<'_>) -> bool {
     let eaten = matches!(then, ("to", "eat" | "drink" | "use" | "have" | "consume" | "serve"))
         && !matches!(q.word(verdict + 3), "in" | "for" | "as" | "with" | "to" | "on");
     let ends = verdict + 1 >= q.range.end
-        || matches!(then.0, "?" | "now" | "still" | "after" | "if" | "or" | "today" | "tonight" | "tomorrow" | "," | "for");
-    (eaten || (ends && pointed && !(then.0 == "for" && !matches!(then.1, "dinner" | "lunch" | "tonight" | "tomorrow" | "breakfast")))) && !q.any(&[Class::Cook])
+        || matches!(
+            then.0,
+            "?" | "now"
+                | "still"
+                | "after"
+                | "if"
+                | "or"
+                | "today"
+                | "tonight"
+                | "tomorrow"
+                | ","
+                | "for"
+        );
+    (eaten
+        || (ends
+            && pointed
+            && !(then.0 == "for"
+                && !matches!(then.1, "dinner" | "lunch" | "tonight" | "tomorrow" | "breakfast"))))
+        && !q.any(&[Class::Cook])
 }
 
 /// Ripe said of the food, not a ripe food used for something.
@@ -527,10 +650,31 @@ fn told_condition(q: &Question<'_>) -> Option<Found> {
     });
     let linked = matches!(
         q.word(food.tokens.end),
-        "is" | "are" | "looks" | "look" | "looking" | "has" | "have" | "feels" | "feel" | "smells" | "smell" | "tastes" | "taste" | "went" | "gone" | "got" | "getting" | "seems" | "seem" | "turned" | "'s" | "s" | "going"
+        "is" | "are"
+            | "looks"
+            | "look"
+            | "looking"
+            | "has"
+            | "have"
+            | "feels"
+            | "feel"
+            | "smells"
+            | "smell"
+            | "tastes"
+            | "taste"
+            | "went"
+            | "gone"
+            | "got"
+            | "getting"
+            | "seems"
+            | "seem"
+            | "turned"
+            | "'s"
+            | "s"
+            | "going"
     ) || (q.seen.at(food.tokens.end, Class::Condition) && q.foods.len() == 1);
-    let sign_first = q.seen.at(q.first(), Class::Condition)
-        && q.says(&["on the", "in the", "on my", "in my"]);
+    let sign_first =
+        q.seen.at(q.first(), Class::Condition) && q.says(&["on the", "in the", "on my", "in my"]);
     let sign = q.has(Class::Condition)
         || q.range.clone().any(|i| i > food.tokens.end && q.seen.at(i, Class::WeakCondition));
     ((plain_start && linked && sign) || sign_first)
@@ -583,7 +727,11 @@ pub fn reheat(q: &Question<'_>) -> Option<Found> {
 
 /// "wash the berries now or later?".
 pub fn wash(q: &Question<'_>) -> Option<Found> {
-    (q.has(Class::Wash) && q.asks && q.food()).then(|| Found::new(Intent::AskWash)).flatten()
+    let verb =
+        q.says(&["wash", "rinse", "washing", "rinsing", "be washed", "get washed", "be rinsed"]);
+    (verb && q.has(Class::Wash) && q.asks && q.food())
+        .then(|| Found::new(Intent::AskWash))
+        .flatten()
 }
 
 /// "how much is a bunch of kale", "how many grams is a leek".
@@ -591,7 +739,10 @@ pub fn amount(q: &Question<'_>) -> Option<Found> {
     if !q.has(Class::Amount) || !q.asks || !(q.food() || q.addressed) {
         return None;
     }
-    let measured = q.says(&["weigh", "weighs", "grams", "ounces", "pounds", "kilos", "kg", "bunch", "head", "weight", "bulb", "punnet"]);
+    let measured = q.says(&[
+        "weigh", "weighs", "grams", "ounces", "pounds", "kilos", "kg", "bunch", "head", "weight",
+        "bulb", "punnet",
+    ]);
     let made = q.says(&["gain", "percentage", "produce", "make", "need", "recipe", "use", "lose"]);
     ((measured && !made) || q.addressed).then(|| Found::new(Intent::AskAmount)).flatten()
 }
