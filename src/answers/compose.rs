@@ -63,7 +63,29 @@ impl Finding {
 pub(super) fn compose(asked: &Asked<'_>, mut findings: Vec<Finding>) -> Answer {
     let say = asked.say;
     if findings.is_empty() {
-        let finding = Finding::new(Verdict::Unknown, say.this(), say.not_a_question());
+        let eats = asked.scan.word(&[
+            "eat",
+            "eaten",
+            "edible",
+            "inedible",
+            "safe",
+            "ok",
+            "okay",
+            "fine",
+            "poisonous",
+            "toxic",
+            "dangerous",
+            "harmful",
+            "bin",
+            "throw",
+            "poison",
+            "drink",
+        ]);
+        let lead = if eats { say.unknown_this() } else { say.not_a_question() };
+        let mut finding = Finding::new(Verdict::Unknown, say.this(), lead);
+        if eats {
+            finding.push(say.help_unknown());
+        }
         findings.push(finding);
     }
     findings.sort_by_key(|finding| std::cmp::Reverse(strictness(finding.verdict)));

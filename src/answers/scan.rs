@@ -86,8 +86,10 @@ impl<'a> Scan<'a> {
             !matches!(danger, Danger::Persuasion | Danger::Heat | Danger::Shelf)
         });
         let food = !self.foods.is_empty();
+        let spoiled = self.signs.iter().any(|sign| sign.floor == Floor::Discard && !sign.negated);
         food && (!self.parts.is_empty() || !self.signs.is_empty() || !self.states.is_empty())
             || practice
+            || spoiled
     }
 
     pub fn says(&self, state: State) -> bool {
@@ -134,8 +136,18 @@ impl<'a> Scan<'a> {
 
     /// The text without the names of foods, and without what is denied: what signs are read from.
     pub fn seen(&self) -> String {
+        // "Cut it off", "off the bush": only what smells or has gone off is off.
+        let before_off = [
+            "smells", "smell", "bit", "gone", "is", "tastes", "went", "going", "little",
+            "slightly", "turned", "looks", "are",
+        ];
+        let apart = |i: usize| {
+            self.tokens[i] == "off"
+                && i.checked_sub(1).is_none_or(|j| !before_off.contains(&self.tokens[j].as_str()))
+        };
         let hidden = |i: usize| {
-            self.foods.iter().any(|hit| hit.tokens.contains(&i))
+            apart(i)
+                || self.foods.iter().any(|hit| hit.tokens.contains(&i))
                 || self.signs.iter().any(|sign| sign.negated && sign.tokens.contains(&i))
         };
         let words = self.tokens.iter().enumerate().filter(|(i, _)| !hidden(*i));
@@ -272,6 +284,10 @@ impl<'a> Scan<'a> {
                     self.dangers.push((range, *danger));
                 }
             }
+        }
+        for (known, danger) in words::SLIPPED {
+            let slips = self.tokens.iter().enumerate().filter(|(_, word)| is_slip(word, known));
+            self.dangers.extend(slips.map(|(i, _)| (i..i + 1, *danger)));
         }
         let stem = |stems: &[&str]| {
             self.tokens.iter().position(|w| stems.iter().any(|stem| w.starts_with(stem)))
