@@ -71,6 +71,9 @@ impl<'a> Asked<'a> {
                 }
                 // A part with no food beside it belongs to whatever is asked about.
                 None => {
+                    if self.foods().next().is_none() {
+                        findings.push(self.unknown_this());
+                    }
                     findings.extend(self.foods().filter_map(|food| match find(food, &hit.word) {
                         PartRow::Listed(part) if !part.main => Some(self.judged(food, part)),
                         PartRow::Listed(_) => None,

@@ -241,14 +241,27 @@ impl<'a> Scan<'a> {
             let token = self.tokens[j].as_str();
             j != i
                 && !words::PARTS.iter().any(|group| group.contains(&token))
-                && names.exact(token).iter().any(|food| plant(&food))
+                && (names.exact(token).iter().any(|food| plant(&food))
+                    || names.near(token).iter().any(|food| plant(&food)))
         };
+        if self.owned(i) {
+            return true;
+        }
         let lists = |j: usize| {
             let between = &self.tokens[i.min(j) + 1..i.max(j)];
             between.iter().any(|w| ["and", "or"].contains(&w.as_str()))
         };
         let mut near = i.saturating_sub(4)..(i + 5).min(self.tokens.len());
         near.any(|j| other(j) && !lists(j))
+    }
+
+    /// "The berry of the ...", "seeds from the ...": a part of whatever follows, known or not.
+    fn owned(&self, i: usize) -> bool {
+        let link =
+            self.tokens.get(i + 1).is_some_and(|w| ["of", "off", "from"].contains(&w.as_str()));
+        let rest = self.tokens.iter().skip(i + 2);
+        let mut rest = rest.skip_while(|w| DETERMINERS.contains(&w.as_str()));
+        link && rest.next().is_some_and(|word| !words::PLAIN.contains(&word.as_str()))
     }
 
     /// Tokens inside names that only look dangerous ("green beans", "baby carrots").
@@ -391,7 +404,7 @@ impl<'a> Scan<'a> {
                 continue;
             };
             let food = self.food_of(i);
-            if words::LOOSE_PARTS.contains(&word) && food.is_none() {
+            if words::LOOSE_PARTS.contains(&word) && food.is_none() && !self.owned(i) {
                 continue;
             }
             self.parts.push(PartHit { tokens: i..i + 1, word: (*known).to_owned(), food });

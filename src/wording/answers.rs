@@ -80,9 +80,7 @@ sentences! {
     range_weeks(same, max, min) = "answer-range-weeks";
     range_months(same, max, min) = "answer-range-months";
     sum_age(what, start, count, last) = "answer-sum-age";
-    sum_life(what, min, max, site, elapsed) = "answer-sum-life";
     sum_alternative(range, site, source) = "answer-sum-alternative";
-    yours_until(what, site, day) = "answer-yours-until";
     yours_past(what, site, day, why) = "answer-yours-past";
     yours_use(what, site, day, why) = "answer-yours-use";
     keeps(what, site, range) = "answer-keeps";
@@ -91,7 +89,6 @@ sentences! {
     keeps_frozen(range) = "answer-keeps-frozen";
     place_best(what, site, why) = "answer-place-best";
     place_next(site) = "answer-place-next";
-    place_wrap(text) = "answer-place-wrap";
     water_stems(what, site, every, longest) = "answer-water-stems";
     water_submerged(what, site, every, longest) = "answer-water-submerged";
     water_hours(what, site, hours) = "answer-water-hours";
@@ -126,7 +123,6 @@ sentences! {
     time_seconds(seconds) = "answer-time-seconds";
     time_minutes(minutes) = "answer-time-minutes";
     time_minutes_half(minutes) = "answer-time-minutes-half";
-    wash(text) = "answer-wash";
     wash_unknown(what) = "answer-wash-unknown";
     apart(maker, other, plural) = "answer-apart";
     apart_listed(maker, other, why) = "answer-apart-listed";
@@ -166,7 +162,6 @@ sentences! {
     label_past_best(what) = "answer-label-past-best";
     eaten(lines) = "answer-eaten";
     eaten_poison(name, number) = "answer-eaten-poison";
-    eaten_poison_plain(number, name) = "answer-eaten-poison-plain";
     eaten_poison_unknown() = "answer-eaten-poison-unknown";
     eaten_closed(name, number) = "answer-eaten-closed";
     eaten_emergency(number) = "answer-eaten-emergency";
@@ -201,7 +196,6 @@ sentences! {
     why_source(short, full, grade) = "answer-why-source";
     why_disagree(short, verdict) = "answer-why-disagree";
     why_none() = "answer-why-none";
-    why_words(words) = "answer-why-words";
 }
 
 impl Sentences<'_> {
