@@ -363,8 +363,6 @@ pub(super) const HARMLESS: &[&str] = &[
     "bitter melon",
     "bitter gourd",
     "bitter greens",
-    "bitter almond",
-    "bitter almonds",
     "powder milk",
     "powdered milk",
     "milk powder",

@@ -156,7 +156,6 @@ sentences! {
     animals_unknown(what) = "answer-animals-unknown";
     thaw_warm(text) = "answer-thaw-warm";
     reheat_again(text) = "answer-reheat-again";
-    shelf(what, text) = "answer-shelf";
     label_past_use_by(day) = "answer-label-past-use-by";
     label_before_use_by(what, day) = "answer-label-before-use-by";
     label_past_best(what) = "answer-label-past-best";

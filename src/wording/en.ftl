@@ -630,7 +630,6 @@ answer-pets-never = Don't feed { $what } to animals: { $text } Ask a vet if they
 answer-animals-unknown = Don't feed it on my word: I don't know about { $what } for them. Spoiled or mouldy never.
 answer-thaw-warm = Don't thaw it in the warm: the outside spoils while the middle is frozen. { $text }
 answer-reheat-again = Don't reheat it a second time: { $text }
-answer-shelf = Don't keep { $what } unrefrigerated: { $text }
 answer-label-past-use-by = Throw it out: { $day } was the use-by date, and that one is about safety.
 answer-label-before-use-by = Use { $what } by { $day }: the use-by date is about safety.
 answer-label-past-best = Use { $what } if it looks, smells and feels as it should: "best before" is about quality. { answer-slime-check }
