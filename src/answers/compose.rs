@@ -109,7 +109,10 @@ pub(super) fn compose(asked: &Asked<'_>, mut findings: Vec<Finding>) -> Answer {
                 || first.verdict != Verdict::Unknown && other.verdict == Verdict::Unknown)
         {
             // Nothing that sounds like leave to eat stands in an answer that forbids.
-            push_new(&mut lines, &say.other_apart(crate::wording::capital(&other.subject)));
+            let named_already = lines.iter().any(|line| line.contains(&other.subject));
+            if !named_already {
+                push_new(&mut lines, &say.other_apart(crate::wording::capital(&other.subject)));
+            }
             named.push(other.food.clone());
         } else {
             other.lines.iter().for_each(|line| push_new(&mut lines, line));
