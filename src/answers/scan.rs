@@ -248,8 +248,7 @@ impl<'a> Scan<'a> {
             let token = self.tokens[j].as_str();
             j != i
                 && !part_word(token)
-                && (names.exact(token).iter().any(|food| plant(&food))
-                    || names.near(token).iter().any(|food| plant(&food)))
+                && (names.exact(token).iter().any(plant) || names.near(token).iter().any(plant))
         };
         if self.owned(i) {
             return true;
@@ -430,7 +429,7 @@ impl<'a> Scan<'a> {
                     let word = &self.tokens[i];
                     let part = |food: &&Food| food.part(word).is_some_and(|part| !part.main);
                     let state = words::STATES.iter().any(|(state, _)| state == word);
-                    if !state && hit.foods.iter().all(|food| part(&food)) {
+                    if !state && hit.foods.iter().all(part) {
                         self.parts.push(PartHit {
                             tokens: i..i + 1,
                             word: word.clone(),
@@ -450,7 +449,7 @@ impl<'a> Scan<'a> {
                     let word = words.join(" ");
                     let state = words::STATES.iter().any(|(state, _)| *state == word);
                     let listed = |food: &&Food| food.part(&word).is_some_and(|part| !part.main);
-                    if state || !hit.foods.iter().any(|food| listed(&food)) {
+                    if state || !hit.foods.iter().any(listed) {
                         continue;
                     }
                     if !tokens.clone().any(|i| taken[i]) {

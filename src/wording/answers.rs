@@ -26,6 +26,7 @@ impl Wording {
 /// Declares one function for each message that has plain arguments.
 macro_rules! sentences {
     ($($name:ident($($arg:ident),*) = $id:literal;)+) => {
+        #[expect(clippy::extra_unused_lifetimes, reason = "some sentences take no arguments")]
         impl Sentences<'_> {
             $(pub(crate) fn $name<'a>(self $(, $arg: impl Into<FluentValue<'a>>)*) -> String {
                 self.0.say($id, &[$((stringify!($arg), $arg.into())),*])
