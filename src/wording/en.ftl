@@ -385,6 +385,7 @@ deed-left-out = noted what was left out
 deed-outage = noted the time without power
 deed-place-failed = noted that { $place } is off
 undone = taken back: { $deeds }
+restored = back on record: { $deeds }
 mended = corrected: { $deeds }
 redated = now on { $day }: { $deeds }
 found-more = That is { $amount } more than I had on record.
@@ -462,6 +463,7 @@ answer-edible-plain = Fine to eat: { $what }.
 answer-cook-first = Cook first: { $what }. { $why }
 answer-limited = Only with care: { $what }. { $why }
 answer-unknown-part = Don't eat { $what } on my word: I have no checked information about that part.
+answer-unknown-plant = Don't eat { $what } on my word: { $why }
 answer-unknown-state = Don't eat { $what } on my word: I have no checked information about it in that state.
 answer-unknown-food = Don't eat { $what } on my word: I have no checked information about it.
 answer-unknown-this = Don't eat it on my word: I can't tell from here what it is.
@@ -479,6 +481,7 @@ answer-source = Source: { $sources }.
 
 answer-sign-use = Use { $what }: { $action }
 answer-sign-limited = Only with care: { $what }. { $action }
+answer-not-for-children = Don't give { $what } to children, nor eat it in pregnancy. { $action }
 answer-sign-discard = Throw out { $what }. { $action }
 answer-floor-discard = Throw it out: { $what }, "{ $word }". Spoiled food is not made good by cutting, rinsing or cooking, unless I have a rule that says so for it.
 answer-slime-check = Slime, mould, a bad smell: throw it out.
@@ -496,7 +499,10 @@ answer-elapsed-days = { $days ->
     [one] It is { $days } day old.
    *[other] It is { $days } days old.
 }
-answer-elapsed-hours = It has been { $hours } hours.
+answer-elapsed-hours = { $hours ->
+    [one] It has been 1 hour.
+   *[other] It has been { $hours } hours.
+}
 answer-limit-days = { $days ->
     [one] one day { $site } ({ $why }).
    *[other] { $days } days { $site }, the day of cooking or opening being day 1 ({ $why }).
@@ -560,6 +566,7 @@ answer-out-never-discard = Throw out { $what }: it must not stand at room temper
 answer-out-use = Use { $what } now or put it in the fridge: { $limit } at room temperature is the limit. { $elapsed }
 answer-out-do-not = Don't leave { $what } out: { $limit } at room temperature is the limit, then throw it out.
 answer-out-fine = Use { $what }: it may stand at room temperature. { answer-slime-check }
+answer-out-whole-only = Only with care: { $what }. Whole and raw may stand at room temperature; cooked, cut or peeled goes out after { $limit }.
 answer-out-unknown-discard = Throw it out: I have no rule for { $what }, and perishable food is out after { $limit } at room temperature. { $elapsed }
 answer-out-unknown = Don't eat { $what } on my word: I have no rule for it. Perishable food is out after { $limit } at room temperature.
 answer-hours = { $hours ->
@@ -657,10 +664,7 @@ answer-form-frozen = frozen { $what }
 answer-form-thawed = thawed { $what }
 answer-form-dried = dried { $what }
 answer-form-opened = opened { $what }
-answer-state-raw = raw { $what }
-answer-state-unripe = unripe { $what }
-answer-state-green = green { $what }
-answer-state-other = { $state } { $what }
+answer-state = { $state } { $what }
 answer-part-of = { $food } { $part }
 answer-it = it
 answer-this = this
@@ -881,4 +885,5 @@ console-opening =
 console-demo = This is an invented household after four weeks. Try "what's first?", "what do we have?" or "how are we doing this month?".
 console-too-long = That line has { $bytes } bytes; I read at most { $limit } at a time. Nothing of it was recorded. Please send it in parts.
 console-no-button = None of my messages has a button "{ $wanted }".
+console-trouble = I cannot get at my records just now: { $why }.
 console-not-saved = That was not saved: { $why }.
