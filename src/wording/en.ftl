@@ -730,6 +730,7 @@ do-eat-or-throw = Eat it by then, or throw it out.
 do-look = Used up, thrown out or still here?
 do-bring-in = Bring it in.
 do-cook-or-freeze = Cook it today or freeze it.
+do-use-or-freeze = Use it today or freeze it.
 do-use-today = Use it today.
 do-soon = Use it by { $day }.
 do-soon-or-freeze = Use it by { $day } or freeze it.
