@@ -424,6 +424,7 @@ fn matters(deed: &Deed) -> bool {
         | Deed::PlaceFailed { .. }
         | Deed::Thawed
         | Deed::Undone(_)
+        | Deed::Restored(_)
         | Deed::Mended(_)
         | Deed::Redated { .. }
         | Deed::Setting { .. }

@@ -75,6 +75,73 @@ impl Clause<'_, '_> {
     fn fixed(&self, memory: &Memory) -> Option<Statement> {
         let known = !memory.items.is_empty();
         patterns::read(self.a, self.clause.clone(), &self.details, known)
+            .or_else(|| self.given_to_us())
+            .or_else(|| self.all_but())
+            .or_else(|| self.shop_had_none())
+    }
+
+    /// "neighbours gave us 4 marrows", "anna dropped off 6 eggs for us": came in, whoever brought it.
+    fn given_to_us(&self) -> Option<Statement> {
+        let verb = self.clause.clone().take(6).find(|&i| {
+            matches!(
+                (self.word(i), self.word(i + 1)),
+                (
+                    "gave" | "brought" | "dropped" | "left" | "sent" | "handed" | "got" | "lent",
+                    "us" | "me"
+                )
+            )
+        })?;
+        if self.a.foods_in(self.clause.start..verb).next().is_some() {
+            return None;
+        }
+        let list = accept(self.a, self.list(verb + 2..self.clause.end))?;
+        list.found.iter().any(|f| f.known).then(|| self.statement(Intent::Acquired, list))
+    }
+
+    /// "got everything but the leeks": what did not come.
+    fn all_but(&self) -> Option<Statement> {
+        let at = self.clause.clone().find(|&i| matches!(self.word(i), "everything" | "all"))?;
+        let mut next = match (self.word(at + 1), self.word(at + 2)) {
+            ("but" | "except" | "bar", _) => at + 2,
+            ("apart", "from") => at + 3,
+            _ => return None,
+        };
+        let got = self.any(&["got", "bought", "found", "had", "came", "there"]);
+        while matches!(self.word(next), "not" | "for" | "the") {
+            next += 1;
+        }
+        let list = accept_sure(self.a, self.list(next..self.clause.end)).filter(|_| got)?;
+        Some(self.statement(Intent::NotReceived, list))
+    }
+
+    /// "they were out of leeks", "no leeks today", "no leeks at the shop".
+    fn shop_had_none(&self) -> Option<Statement> {
+        let first =
+            self.clause.clone().find(|&i| !self.a.tag(i).is_filler()).unwrap_or(self.clause.start);
+        let they = matches!(
+            self.word(first),
+            "they" | "shop" | "store" | "market" | "they're" | "supermarket"
+        ) || self.word(first) == "the"
+            && matches!(self.word(first + 1), "shop" | "store" | "market" | "supermarket" | "farm");
+        let args = if they {
+            let none = self.a.text.find(self.clause.clone(), &["out", "of"]).map(|i| i + 2);
+            none.or_else(|| self.a.text.find(self.clause.clone(), &["had", "no"]).map(|i| i + 2))
+                .or_else(|| {
+                    self.a.text.find(self.clause.clone(), &["didn't", "have"]).map(|i| i + 2)
+                })?
+        } else {
+            let shop = self.any(&["shop", "market", "store", "supermarket"])
+                || self.word(self.clause.end - 1) == "today";
+            if self.word(first) != "no" || !shop {
+                return None;
+            }
+            first + 1
+        };
+        let list = accept_sure(self.a, self.list(args..self.clause.end))?;
+        list.found
+            .first()
+            .is_some_and(|f| f.tokens.start <= args + 1)
+            .then(|| self.statement(Intent::NotReceived, list))
     }
 
     // A verb and its foods.
@@ -84,6 +151,10 @@ impl Clause<'_, '_> {
         let args = head.args..self.clause.end;
         // "roasted peppers" in a title is no event; "roasted the peppers", "we roasted peppers" is.
         let told = head.subject || self.a.context.addressed || head.verb > self.clause.start;
+        let going_on = matches!(self.word(head.verb), "freezing" | "thawing" | "defrosting");
+        if going_on && !head.subject {
+            return None;
+        }
         if (head.act.describes() || self.word(head.verb) == "cooked")
             && !told
             && !self.says_which(args.clone())
@@ -114,7 +185,7 @@ impl Clause<'_, '_> {
             Act::Kept => self.preserved(args, memory, None),
             Act::Thawed => self.formed(Intent::Thawed, Some(Form::Thawed), args, memory),
             Act::Made => self.made(args),
-            Act::Cooked => self.formed(Intent::Prepared, Some(Form::Cooked), args, memory),
+            Act::Cooked => self.cooked(args, memory),
             Act::Cut => self.formed(Intent::Prepared, Some(Form::Cut), args, memory),
             Act::Blanched => self.blanched(args, memory),
             Act::Put => self.put(args, memory),
@@ -154,10 +225,9 @@ impl Clause<'_, '_> {
     fn pronoun(&self, args: Range<usize>, memory: &mut Memory) -> Option<List> {
         let start =
             (args.start..args.end).find(|&i| !self.a.tag(i).is_filler()).unwrap_or(args.end);
-        if start >= args.end
-            || self.a.foods_in(start..args.end).next().is_some()
-            || memory.items.is_empty()
-        {
+        let named =
+            self.a.foods_in(start..args.end).any(|f| self.details.at(f.tokens.start).is_none());
+        if start >= args.end || named || memory.items.is_empty() {
             return None;
         }
         let amount = super::amounts::read(self.a, start, args.end);
@@ -204,6 +274,7 @@ impl Clause<'_, '_> {
             item.place = self.details.place(Way::To).cloned();
             list.found.push(Found {
                 item,
+                article: false,
                 known: true,
                 holds_food: true,
                 homonym: false,
@@ -239,12 +310,12 @@ impl Clause<'_, '_> {
         if list.found.iter().all(|f| self.word(f.trailing.start) == "left") {
             return Some(self.statement(Intent::Counted, list));
         }
-        let from_own = matches!(self.details.place(Way::From), Some(Place::Own(_)));
-        let intent = if from_own && self.details.place(Way::To).is_some() {
-            Intent::Moved
-        } else {
-            Intent::Acquired
-        };
+        // "brought the squash in from the porch" came from within the house.
+        let inside = matches!(
+            self.details.place(Way::From),
+            Some(Place::Own(_) | Place::CoolDark | Place::Fridge | Place::Crisper)
+        );
+        let intent = if inside { Intent::Moved } else { Intent::Acquired };
         Some(self.statement(intent, list))
     }
 
@@ -420,6 +491,9 @@ impl Clause<'_, '_> {
     }
 
     fn gave(&self, args: Range<usize>, memory: &mut Memory) -> Option<Statement> {
+        if self.word(args.start.saturating_sub(1)) == "swapped" {
+            return self.changed(args, memory);
+        }
         if let Some(Goal::Waste(to)) = self.details.goal() {
             return self.discarded(args, memory, Some(to));
         }
@@ -435,7 +509,11 @@ impl Clause<'_, '_> {
             return self.strict(Intent::Acquired, args.start + 1..args.end);
         }
         let verb = self.word(args.start.saturating_sub(1));
+        let sent = args.clone().any(|i| {
+            matches!(self.word(i), "home" | "to" | "with" | "round" | "over") && i > args.start
+        });
         if matches!(verb, "dropped" | "sent" | "passed" | "shared" | "lent")
+            && !sent
             && !people_after(self.a, args.clone())
         {
             return None;
@@ -500,6 +578,17 @@ impl Clause<'_, '_> {
                 item.unit = amount.unit;
                 item.fraction = None;
             }
+            return Some(statement);
+        }
+        self.formed(Intent::Prepared, Some(Form::Cooked), args, memory)
+    }
+
+    /// "boiled 6 eggs"; "boiled up the scraps" makes stock.
+    fn cooked(&self, args: Range<usize>, memory: &mut Memory) -> Option<Statement> {
+        if self.any(&["scraps", "trimmings", "bag", "carcass", "peelings"]) {
+            let mut statement = Statement::new(Intent::StockMade);
+            statement.day = self.details.day();
+            statement.confidence = 0.85;
             return Some(statement);
         }
         self.formed(Intent::Prepared, Some(Form::Cooked), args, memory)
@@ -608,12 +697,18 @@ impl Clause<'_, '_> {
     }
 
     fn changed(&self, args: Range<usize>, memory: &mut Memory) -> Option<Statement> {
-        if !self.any(&["water"]) {
+        if !self.any(&["water", "waters"]) {
             return None;
         }
+        let water = args
+            .clone()
+            .find(|&i| matches!(self.word(i), "water" | "waters"))
+            .unwrap_or(args.start);
+        let after = patterns::past_prepositions(self.a, water + 1, args.end)..args.end;
         let list = self
-            .pronoun(args.clone(), memory)
-            .or_else(|| accept(self.a, without(self.a, self.list(args), "water")));
+            .pronoun(after.clone(), memory)
+            .or_else(|| accept(self.a, self.list(after)))
+            .or_else(|| accept(self.a, without(self.a, self.list(args.start..water), "water")));
         let mut statement = self.statement(Intent::WaterChanged, list.unwrap_or_default());
         if statement.items.is_empty() {
             statement.scope = Some(Scope::All);
@@ -850,12 +945,17 @@ impl Clause<'_, '_> {
             || mentions(&["sat", "left"])
                 && mentions(&["counter", "table", "worktop", "side", "stove", "hob"])
         {
+            // "homemade pizza left out overnight" asks; "the pizza was left out" tells.
+            if !pronoun_subject && list.found.iter().any(|f| !f.amount && !f.definite && !f.vague) {
+                return None;
+            }
             let mut statement = self.statement(Intent::LeftOut, list);
             statement.minutes = patterns::minutes(self.a, self.clause.clone());
             return Some(statement);
         }
         let mut list = list;
-        let which = pronoun_subject || list.found.iter().all(|f| f.amount || f.definite || f.vague);
+        let which = pronoun_subject
+            || list.found.iter().all(|f| f.amount || f.definite || f.vague || f.article);
         match self.details.goal() {
             Some(Goal::Water) => {
                 let mut statement = self.statement(Intent::PutInWater, list);
@@ -948,8 +1048,10 @@ impl Clause<'_, '_> {
         }
         if let Some(place) = self.details.place(Way::To).cloned() {
             let past = mentions(&["was", "were"]);
-            let stated =
-                mentions(&["is", "are", "it's", "they're", "its", "went", "now", "moved", "gone"]);
+            let stated = mentions(&[
+                "is", "are", "it's", "they're", "its", "went", "now", "moved", "gone", "into",
+                "onto",
+            ]);
             if past || !(which || stated) || patterns::has_price(&self.details) {
                 return None;
             }
@@ -983,6 +1085,7 @@ impl Clause<'_, '_> {
             };
             list.found.push(Found {
                 item,
+                article: false,
                 known: true,
                 holds_food: true,
                 homonym: false,

@@ -140,8 +140,13 @@ fn mistaken(a: &Analysis<'_>, sentence: Range<usize>) -> Option<Statement> {
         return None;
     }
     let details = Details::read(a, sentence.clone());
-    let wrong = accept(a, items::read(a, after..turned, &details))?;
-    let right = accept(a, items::read(a, right_at..sentence.end, &details))?;
+    let named = |range: Range<usize>| {
+        let mut list = items::read(a, range, &details);
+        list.found.retain(|f| f.known);
+        (!list.found.is_empty()).then_some(list)
+    };
+    let wrong = named(after..turned)?;
+    let right = named(right_at..sentence.end)?;
     let mut statement = Statement::new(Intent::Correct);
     statement.day = details.day();
     statement.items = right.items();

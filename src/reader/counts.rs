@@ -12,17 +12,18 @@ use crate::words::Intent;
 
 /// The count a sentence is, if it has a header or a closing "that's everything".
 pub fn read(a: &Analysis<'_>, sentence: Range<usize>) -> Option<Statement> {
-    headed(a, sentence.clone()).or_else(|| closed(a, sentence))
+    headed(a, sentence.clone())
+        .or_else(|| arrived(a, sentence.clone()))
+        .or_else(|| closed(a, sentence))
 }
 
 fn headed(a: &Analysis<'_>, sentence: Range<usize>) -> Option<Statement> {
-    let colon = sentence.clone().take(14).find(|&i| {
-        matches!(a.text.word(i), ":" | "\n")
-            || a.text.word(i) == "-" && !a.text.is_glued(i)
-            || a.text.word(i) == "is" && i > sentence.start + 2
-    })?;
+    let colon = sentence
+        .clone()
+        .take(14)
+        .find(|&i| is_header_mark(a, i) || a.text.word(i) == "is" && i > sentence.start + 2)?;
     let header = sentence.start..colon;
-    if a.foods_in(header.clone()).next().is_some() {
+    if a.foods_in(header.clone()).any(|f| !a.lexicon.entry(f.entry).homonym) {
         return None;
     }
     let any = |words: &[&str]| header.clone().any(|i| words.contains(&a.text.word(i)));
@@ -62,6 +63,75 @@ fn headed(a: &Analysis<'_>, sentence: Range<usize>) -> Option<Statement> {
     ))
 }
 
+/// "veg box came: ...", "from the market: ...": a purchase under a header.
+fn arrived(a: &Analysis<'_>, sentence: Range<usize>) -> Option<Statement> {
+    let colon = sentence.clone().take(14).find(|&i| is_header_mark(a, i))?;
+    let header = sentence.start..colon;
+    let any = |words: &[&str]| header.clone().any(|i| words.contains(&a.text.word(i)));
+    let came = any(&[
+        "box",
+        "delivery",
+        "order",
+        "haul",
+        "groceries",
+        "shopping",
+        "shop",
+        "market",
+        "harvest",
+        "receipt",
+        "supermarket",
+        "purchases",
+        "farmers",
+        "store",
+        "garden",
+        "delivered",
+    ]);
+    let other = any(&[
+        "need",
+        "buy",
+        "list",
+        "want",
+        "wanted",
+        "get",
+        "tomorrow",
+        "next",
+        "for",
+        "missing",
+        "cancelled",
+        "should",
+        "must",
+        "to",
+        "planned",
+        "going",
+        "threw",
+        "used",
+        "forgot",
+        "didn't",
+        "no",
+        "not",
+        "out",
+    ]);
+    if header.is_empty()
+        || !came
+        || other
+        || a.foods_in(header.clone()).any(|f| {
+            !a.lexicon.entry(f.entry).homonym
+                && f.tokens.len() == 1
+                && a.text.word(f.tokens.start) != "veg"
+        })
+    {
+        return None;
+    }
+    let details = Details::read(a, sentence.clone());
+    let list = accept(a, items::read(a, colon + 1..sentence.end, &details))?;
+    let mut statement = Statement::new(Intent::Acquired);
+    statement.confidence = 0.95;
+    statement.day = details.day();
+    statement.total = list.total.map(|price| price.minor);
+    statement.items = list.items();
+    Some(statement)
+}
+
 /// "3 leeks, half a squash and that's everything in the fridge".
 fn closed(a: &Analysis<'_>, sentence: Range<usize>) -> Option<Statement> {
     let at = sentence.clone().find(|&i| {
@@ -85,6 +155,12 @@ fn closed(a: &Analysis<'_>, sentence: Range<usize>) -> Option<Statement> {
     let details = Details::read(a, sentence.start..at);
     let list = accept(a, items::read(a, sentence.start..at, &details))?;
     Some(count(list, place.map(Scope::Place).or(Some(Scope::All)), true))
+}
+
+/// A colon, a line break, or a dash with space on both sides.
+fn is_header_mark(a: &Analysis<'_>, i: usize) -> bool {
+    matches!(a.text.word(i), ":" | "\n")
+        || a.text.word(i) == "-" && !a.text.is_glued(i) && !a.text.is_glued(i + 1)
 }
 
 fn count(list: items::List, scope: Option<Scope>, complete: bool) -> Statement {

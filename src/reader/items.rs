@@ -29,6 +29,8 @@ pub struct Found {
     pub vague: bool,
     /// "the", "my": something already in the house.
     pub definite: bool,
+    /// "a", "an" and nothing more.
+    pub article: bool,
     pub tokens: Range<usize>,
     /// What trails the name up to the next item ("slimy").
     pub trailing: Range<usize>,
@@ -82,6 +84,7 @@ pub fn read(a: &Analysis<'_>, range: Range<usize>, details: &Details) -> List {
                 list.found.push(found);
             }
             // What begins no item: a side remark runs to the next break, a stray word is one word.
+            None if nameless_amount(a, &mut list, &mut i, range.end, details) => {}
             None => {
                 let remark = a.tag(i).is_stop();
                 let next = if remark { skip_to_break(a, i, range.end, details) } else { i + 1 };
@@ -94,9 +97,47 @@ pub fn read(a: &Analysis<'_>, range: Range<usize>, details: &Details) -> List {
     list
 }
 
+/// "rice, 5 kg": an amount without a name belongs to the item before that has none.
+fn nameless_amount(
+    a: &Analysis<'_>,
+    list: &mut List,
+    i: &mut usize,
+    end: usize,
+    details: &Details,
+) -> bool {
+    let Some(amount) = amounts::read(a, *i, end).filter(|m| m.counted && m.unit.is_some()) else {
+        return false;
+    };
+    let closed = amount.end >= end
+        || !a.text.is_word(amount.end)
+        || details.at(amount.end).is_some()
+        || is_joint(a.text.word(amount.end));
+    let Some(last) = list.found.last_mut().filter(|f| !f.amount && closed) else { return false };
+    last.item.quantity = amount.quantity;
+    last.item.quantity_high = amount.high;
+    last.item.unit = amount.unit;
+    last.item.size = amount.size;
+    last.amount = true;
+    *i = amount.end;
+    true
+}
+
 fn attach(a: &Analysis<'_>, list: &mut List, detail: &Detail, span: &Range<usize>, end: usize) {
     match detail {
         Detail::Price { price, .. } => {
+            // "total 4.20", "all together 4.20" is for everything.
+            let all = span.start > 0
+                && matches!(
+                    a.text.word(span.start - 1),
+                    "total" | "altogether" | "together" | "sum" | "totalling" | "="
+                )
+                || span.start > 1
+                    && a.text.word(span.start - 1) == ":"
+                    && a.text.word(span.start - 2) == "total";
+            if all {
+                list.total = Some(*price);
+                return;
+            }
             let last = (span.end..end).all(|k| !a.text.is_word(k) || a.tag(k).is_filler());
             if let Some(found) = list.found.last_mut()
                 && found.item.price.is_none()
@@ -165,6 +206,23 @@ pub fn read_one(a: &Analysis<'_>, start: usize, end: usize, details: &Details) -
         definite = true;
         i += 1;
     }
+    // "the second jar of honey"
+    if definite
+        && matches!(
+            w(i),
+            "second" | "third" | "new" | "last" | "next" | "first" | "big" | "small" | "other"
+        )
+        && a.tag(i + 1).unit.is_some()
+    {
+        i += 1;
+    }
+    if definite && amount.unit.is_none() && w(i + 1) == "of" && a.tag(i).unit.is_some() {
+        amount.unit = a.tag(i).unit;
+        i += 2;
+        while a.tag(i).is_determiner() && i < end {
+            i += 1;
+        }
+    }
     let mut name = Name::read(a, i, end, details);
     // "8 cloves": the unit is the food when no name follows.
     if name.is_empty()
@@ -199,6 +257,7 @@ pub fn read_one(a: &Analysis<'_>, start: usize, end: usize, details: &Details) -
         name = Name { range: food.tokens.clone(), words: food.tokens.clone().collect() };
     }
     let mut found = build(a, &amount, &name);
+    found.article = amount.quantity.is_some() && !amount.counted && amount.unit.is_none();
     found.definite = definite || amount.fraction.is_some();
     found.tokens = start..next;
     let trail = trailing_end(a, next, end, details);
@@ -512,6 +571,7 @@ fn build(a: &Analysis<'_>, amount: &Amount, name: &Name) -> Found {
         amount: amount.counted || amount.unit.is_some(),
         vague: amount.vague,
         definite: false,
+        article: false,
         tokens: name.range.clone(),
         trailing: name.range.end..name.range.end,
     }
@@ -681,6 +741,7 @@ fn said_form(a: &Analysis<'_>, name: &Name) -> Option<Form> {
         }
         match vocabulary::form(a.text.word(k)) {
             Some(Form::Opened) | None => {}
+            Some(Form::Cut) if a.food_at(k).is_some() => {}
             found => form = form.or(found),
         }
     }
@@ -712,6 +773,9 @@ fn trailing_end(a: &Analysis<'_>, start: usize, end: usize, details: &Details) -
         {
             i = next;
             continue;
+        }
+        if i == start && a.text.number(i).is_some() && starts_item(a, i, end, details) {
+            return i;
         }
         let with =
             a.text.word(i) == "with" && amounts::read(a, i + 1, end).is_some_and(|m| m.counted);

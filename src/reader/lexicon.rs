@@ -159,6 +159,10 @@ impl Lexicon {
             }
         }
         let (end, entry) = best?;
+        // "cans" may be food, "can" is what people may do.
+        if end == i + 1 && text.word(i) == "can" {
+            return None;
+        }
         Some(FoodSpan { tokens: i..end, entry: entry as usize, fuzzy: best_fuzzy })
     }
 
@@ -202,7 +206,11 @@ impl Lexicon {
     /// The known word that `word` is a slip of: one slip, two in long words, same first letter.
     fn near_word(&self, word: &str) -> Option<u32> {
         let n = word.len();
-        if n < SLIP_LENGTH || n > 20 || !word.is_ascii() || self.is_common(word) {
+        if n < SLIP_LENGTH
+            || n > 20
+            || !word.bytes().all(|b| b.is_ascii_lowercase())
+            || self.is_common(word)
+        {
             return None;
         }
         let allowed = if n >= 8 { 2 } else { 1 };

@@ -47,6 +47,11 @@ impl Phrase<'_, '_> {
         self.clause.clone().any(|i| words.contains(&self.a.text.word(i)))
     }
 
+    /// A food that is not also an ordinary word.
+    fn names_food(&self) -> bool {
+        self.a.foods_in(self.clause.clone()).any(|f| !self.a.lexicon.entry(f.entry).homonym)
+    }
+
     fn len(&self) -> usize {
         self.clause
             .clone()
@@ -81,7 +86,7 @@ impl Phrase<'_, '_> {
             "report", "turn", "switch", "provider", "company", "bill", "app", "update", "check",
             "my", "call",
         ]);
-        let has_food = self.a.foods_in(self.clause.clone()).next().is_some();
+        let has_food = self.names_food();
         let gone = self.any(&[
             "off",
             "out",
@@ -164,10 +169,7 @@ impl Phrase<'_, '_> {
                 && (self.has(&["no", "power"])
                     || self.has(&["lost", "power"])
                     || self.has(&["no", "electricity"]));
-        let failed = device.is_some()
-            && (gone || working || open)
-            && !self.any(&["ice", "magnet"])
-            && !details_of_food(self.a, &self.clause);
+        let failed = device.is_some() && (gone || working || open) && !self.any(&["ice", "magnet"]);
         if !blackout && !failed && !back {
             return None;
         }
@@ -197,19 +199,33 @@ impl Phrase<'_, '_> {
             matches!(next, "changed" | "done" | "swapped" | "refreshed" | "replaced" | "renewed")
                 || (matches!(next, "is" | "was" | "has" | "all" | "got" | "been")
                     && self.any(&["changed", "done", "swapped", "refreshed"]));
+        let given = at + 1 >= self.clause.end && self.any(&["gave", "got", "has", "have", "with"]);
         let fresh = matches!(before, "fresh" | "new" | "clean")
-            && matches!(next, "for" | "on" | "in")
+            && (matches!(next, "for" | "on" | "in") || given)
             && !self.any(&["need", "needs"]);
         if !done && !fresh || self.len() > 12 {
             return None;
         }
-        let list = super::items::read(self.a, at + 1..self.clause.end, self.details);
+        let list = super::items::read(
+            self.a,
+            past_prepositions(self.a, at + 1, self.clause.end)..self.clause.end,
+            self.details,
+        );
         let list = list.found.into_iter().filter(|f| f.known && f.item.name != "water");
         let mut statement = Statement::new(Intent::WaterChanged);
         statement.confidence = 0.95;
         statement.items = list.map(|f| f.item).collect();
         if statement.items.is_empty() {
-            let lead = super::items::read(self.a, self.clause.start..at, self.details);
+            let from = self
+                .clause
+                .clone()
+                .find(|&i| matches!(self.a.text.word(i), "gave" | "changed"))
+                .map_or(self.clause.start, |i| i + 1);
+            let lead = super::items::read(
+                self.a,
+                from..at.saturating_sub(usize::from(fresh)),
+                self.details,
+            );
             statement.items = lead
                 .found
                 .into_iter()
@@ -241,10 +257,7 @@ impl Phrase<'_, '_> {
             || self.has(&["everything", "away"])
             || (self.any(&["put"]) && self.any(&["away"]));
         let unpacked = self.any(&["unpacked"]) && all;
-        if !(all && away || unpacked)
-            || self.a.foods_in(self.clause.clone()).next().is_some()
-            || self.len() > 10
-        {
+        if !(all && away || unpacked) || self.names_food() || self.len() > 10 {
             return None;
         }
         if self.any(&[
@@ -262,7 +275,7 @@ impl Phrase<'_, '_> {
 
     /// "84.10 all in", "spent 84.10 at the market", "the shop came to 84.10".
     fn trip_total(&self) -> Option<Statement> {
-        if self.a.foods_in(self.clause.clone()).next().is_some() || self.len() > 12 {
+        if self.names_food() || self.len() > 12 {
             return None;
         }
         let (at, value) = self.clause.clone().find_map(|i| {
@@ -289,7 +302,8 @@ impl Phrase<'_, '_> {
         ]);
         let said = self.has(&["all", "in"]) && self.len() <= 6
             || (self.any(&["total", "altogether", "totalled"]) && (shop || self.len() <= 4))
-            || (self.any(&["spent", "came", "cost", "was", "paid", "totalled", "comes"]) && shop);
+            || (self.any(&["spent", "came", "cost", "was", "were", "paid", "totalled", "comes"])
+                && shop);
         if !said {
             return None;
         }
@@ -319,8 +333,7 @@ impl Phrase<'_, '_> {
             "list", "bag", "closed", "shut", "opens", "open", "sold", "out", "trolley", "centre",
             "center", "mall", "online", "remind", "reminder", "channel", "cart",
         ]);
-        if !shop || list || self.len() > 10 || self.a.foods_in(self.clause.clone()).next().is_some()
-        {
+        if !shop || list || self.len() > 10 || self.names_food() {
             return None;
         }
         let day = days::find(self.a, self.clause.clone(), Facing::Future)?.day?;
@@ -335,6 +348,7 @@ impl Phrase<'_, '_> {
 
     /// "we're away until sunday", "back on the 14th", "away friday to monday".
     fn away(&self) -> Option<Statement> {
+        let first = self.a.text.word(self.clause.start);
         let who = self.any(&[
             "we're",
             "we",
@@ -345,8 +359,17 @@ impl Phrase<'_, '_> {
             "i'm",
             "nobody",
             "house",
-        ]) || self.a.text.word(self.clause.start) == "away";
-        let away = self.any(&["away", "holiday", "vacation"])
+            "us",
+        ]) || matches!(first, "away" | "gone" | "back" | "on");
+        let back = first == "back" && self.len() <= 4
+            || self.has(&["we're", "back"])
+            || self.has(&["we", "are", "back"]);
+        let gone = self.any(&["gone"])
+            && (first == "gone" || self.has(&["we're", "gone"]) || self.has(&["all", "gone"]))
+            && self.any(&["until", "till", "til"]);
+        let away = back
+            || gone
+            || self.any(&["away", "holiday", "vacation", "holidays"])
             || self.has(&["out", "of", "town"])
             || self.has(&["nobody", "home"])
             || self.has(&["not", "home"])
@@ -355,12 +378,7 @@ impl Phrase<'_, '_> {
             "put", "throw", "threw", "far", "right", "blown", "get", "give", "gave", "passed",
             "run", "ran", "take", "go",
         ]);
-        if !who
-            || !away
-            || other
-            || self.len() > 14
-            || self.a.foods_in(self.clause.clone()).next().is_some()
-        {
+        if !who || !away || other || self.len() > 14 || self.names_food() {
             return None;
         }
         let mut statement = Statement::new(Intent::Away);
@@ -389,7 +407,7 @@ impl Phrase<'_, '_> {
 
     /// "6 for dinner tonight", "only 2 of us tomorrow", "4 guests on saturday".
     fn eaters(&self) -> Option<Statement> {
-        if self.len() > 12 || self.a.foods_in(self.clause.clone()).next().is_some() {
+        if self.len() > 12 || self.names_food() {
             return None;
         }
         let (at, people) = self.clause.clone().find_map(|i| {
@@ -411,7 +429,7 @@ impl Phrase<'_, '_> {
                     "meals",
                     "breakfast",
                 ]);
-        let meal = matches!(next, "for")
+        let meal = (matches!(next, "for") || next == "of" && self.a.text.word(at + 2) == "us")
             && matches!(
                 self.a.text.word(at + 2),
                 "dinner" | "lunch" | "tea" | "supper" | "breakfast"
@@ -460,10 +478,6 @@ impl Phrase<'_, '_> {
             .or_else(|| self.any(&["tonight", "today"]).then_some(self.a.context.today));
         Some(statement)
     }
-}
-
-fn details_of_food(a: &Analysis<'_>, clause: &Range<usize>) -> bool {
-    a.foods_in(clause.clone()).next().is_some()
 }
 
 /// How long something took or lay out, in minutes.
@@ -536,9 +550,14 @@ pub fn reason(a: &Analysis<'_>, range: Range<usize>) -> Option<String> {
     }
     let end = (first..range.end)
         .find(|&i| {
-            matches!(a.text.kind(i), Some(Kind::Mark | Kind::Newline | Kind::Emoji))
+            let mark = matches!(a.text.kind(i), Some(Kind::Mark | Kind::Newline | Kind::Emoji))
                 && a.text.word(i) != "-"
-                && a.text.word(i) != "'"
+                && a.text.word(i) != "'";
+            let on = because.is_none()
+                && i > start
+                && (a.food_at(i).is_some()
+                    || matches!(a.text.word(i), "to" | "in" | "into" | "and" | "from"));
+            mark || on
         })
         .unwrap_or(range.end);
     let text = a.text.slice(first..end).trim().to_lowercase();
@@ -618,6 +637,28 @@ pub fn is_condition(word: &str) -> bool {
             | "ruined"
             | "forgotten"
     )
+}
+
+/// The first token at or after `i` that is no preposition.
+pub fn past_prepositions(a: &Analysis<'_>, mut i: usize, end: usize) -> usize {
+    while i < end
+        && (matches!(
+            a.text.word(i),
+            "on" | "for"
+                | "of"
+                | "in"
+                | "with"
+                | "under"
+                | "to"
+                | "changed"
+                | "done"
+                | "swapped"
+                | "refreshed"
+        ))
+    {
+        i += 1;
+    }
+    i
 }
 
 /// The place a header names: "in the fridge:", "fridge -", "everything in the freezer:".

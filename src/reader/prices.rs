@@ -54,10 +54,13 @@ pub fn at(a: &Analysis<'_>, i: usize, end: usize) -> Option<Found> {
     } else if !marked && per.is_none() && blocks(a, next, end) {
         return None;
     }
-    if w(next) == "total" || (w(next) == "altogether") || w(next) == "all" && w(next + 1) == "in" {
-        return None;
-    }
-    Some(Found { price, explicit, end: next })
+    // "4,20 total", "12.50 all in": the word belongs to the price.
+    let everything = match (w(next), w(next + 1)) {
+        ("total" | "altogether", _) => 1,
+        ("all", "in" | "up") | ("in", "total" | "all") | ("all", "together") => 2,
+        _ => 0,
+    };
+    Some(Found { price, explicit, end: next + everything })
 }
 
 /// Something follows that the number would count ("for 3 hours", "for 2 days").
@@ -103,6 +106,9 @@ fn blocks(a: &Analysis<'_>, i: usize, end: usize) -> bool {
                     | "going"
                     | "off"
                     | "reduced"
+                    | "total"
+                    | "altogether"
+                    | "all"
                     | "with"
                     | "comma"
                     | "also"

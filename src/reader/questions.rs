@@ -24,6 +24,14 @@ use crate::words::{Form, Intent};
 use subject::Subject;
 pub use words::{Class, Sighted};
 
+/// Plurals that are as often no food at all.
+const MANY_OF_ANYTHING: &[&str] = &[
+    "dates", "stocks", "chips", "rolls", "wraps", "spreads", "games", "bones", "pops", "leaves",
+    "blocks", "extracts", "fillings", "mixes", "ports", "skates", "perches", "sprouts", "toasts",
+    "coffees", "beers", "wines", "teas", "cokes", "candies", "cakes", "pies", "drinks", "sweets",
+    "ramps", "jams", "clouds",
+];
+
 /// A message looked at as a question.
 pub struct Question<'a> {
     pub a: &'a Analysis<'a>,
@@ -71,15 +79,18 @@ const RULES: &[(&str, Rule)] = &[
     ("thawing", keeping::thaw),
     ("how long", keeping::how_long),
     ("freezing or preserving", keeping::preserve),
+    ("washing", keeping::wash),
     ("how it keeps", keeping::keeps),
     ("where it goes", keeping::place),
     ("too much of it", keeping::use_up),
     ("its condition", keeping::condition),
     ("a part of it", keeping::part),
     ("reheating", keeping::reheat),
-    ("washing", keeping::wash),
     ("how much it is", keeping::amount),
 ];
+
+/// Tokens up to which a message without a single word of ours may still be an order ("budget").
+const SHORT_ORDER: usize = 8;
 
 /// The question (or order to the bot) that `range` of the message is, if it is one.
 pub fn read_question(a: &Analysis<'_>, range: Range<usize>) -> Option<Statement> {
@@ -87,7 +98,8 @@ pub fn read_question(a: &Analysis<'_>, range: Range<usize>) -> Option<Statement>
         return Some(statement);
     }
     let question = Question::new(a, range);
-    if question.seen.is_empty() && question.foods.is_empty() && !question.asks {
+    let short = question.range.len() <= SHORT_ORDER;
+    if question.seen.is_empty() && question.foods.is_empty() && !question.asks && !short {
         return None;
     }
     let (_, found) =
@@ -206,7 +218,14 @@ impl<'a> Question<'a> {
 
     /// A food the lexicon knows for certain, or one that may be food with kitchen words beside it.
     pub fn food(&self) -> bool {
-        self.foods.iter().any(|food| food.sure) || (!self.foods.is_empty() && self.kitchen())
+        self.foods.iter().any(|food| food.sure)
+            || (!self.foods.is_empty() && self.kitchen())
+            || (self.asks
+                && !self.has(Class::Elsewhere)
+                && self
+                    .foods
+                    .iter()
+                    .any(|food| food.many && !MANY_OF_ANYTHING.contains(&food.name.as_str())))
     }
 
     /// Words that make a food of one that may be something else ("ribs", "stock").
@@ -248,7 +267,9 @@ impl<'a> Question<'a> {
         let mut statement = Statement::new(found.intent);
         let foods = match found.about {
             Some(about) => about,
-            None if self.foods.is_empty() => self.unknown.iter().cloned().collect(),
+            None if self.foods.is_empty() && asks_of_a_food(found.intent) => {
+                self.unknown.iter().cloned().collect()
+            }
             None => self.foods.clone(),
         };
         let item = |food| subject::item(self.a, &self.range, &self.seen, food);
@@ -271,6 +292,23 @@ impl<'a> Question<'a> {
         statement.confidence = if self.food() || statement.items.is_empty() { 0.9 } else { 0.6 };
         statement
     }
+}
+
+/// Intents that cannot do without a food: an unknown noun is taken for it.
+fn asks_of_a_food(intent: Intent) -> bool {
+    matches!(
+        intent,
+        Intent::AskKeeps
+            | Intent::AskWhere
+            | Intent::AskPart
+            | Intent::AskCondition
+            | Intent::AskLeftOut
+            | Intent::AskPreserve
+            | Intent::AskThaw
+            | Intent::AskReheat
+            | Intent::AskWash
+            | Intent::AskWhoMay
+    )
 }
 
 /// "store" is a verb only where one can stand; "last friday" lasts no time.
@@ -430,7 +468,10 @@ fn asks(a: &Analysis<'_>, range: Range<usize>, foods: &[Subject]) -> bool {
     {
         first += 1;
     }
-    OPENERS.contains(&text.word(first))
+    // "must eat the fish" is a resolution.
+    let resolved = text.word(first) == "must"
+        && !matches!(text.word(first + 1), "i" | "we" | "you" | "the" | "they");
+    (OPENERS.contains(&text.word(first)) && !resolved)
         || range.end.checked_sub(1).is_some_and(|last| last > first && text.word(last) == "when")
         || range.clone().any(|i| text.word(i) == "?")
         || text.word(range.end) == "?"

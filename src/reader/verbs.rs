@@ -309,6 +309,7 @@ fn verb(a: &Analysis<'_>, i: usize, end: usize, has: bool) -> Option<(Act, usize
     let found = match w(i) {
         "got" => match next {
             "rid" if w(i + 2) == "of" => (Threw, 3),
+            "in" | "home" | "back" if w(i + 2) == "with" => (Got, 3),
             "through" => (Used, 2),
             "given" => (Got, 2),
             "in" | "us" | "home" | "back" | "me" => (Got, 2),
@@ -389,7 +390,7 @@ fn verb(a: &Analysis<'_>, i: usize, end: usize, has: bool) -> Option<(Act, usize
         "running" if matches!(next, "low" | "short" | "out") => (Low, 3),
         "low" if next == "on" => (Low, 2),
         "ran" if next == "out" && w(i + 2) == "of" => (OutOf, 3),
-        "ran" if next == "out" => return None,
+
         "run" if has && next == "out" => (OutOf, 3),
         "used" => match next {
             "to" => return None,

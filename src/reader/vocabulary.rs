@@ -215,7 +215,7 @@ const CLASSES: &[(u32, &str)] = &[
         SIZE,
         "large small medium big huge tiny little giant jumbo sized size mediumsized heaping heaped \
          rounded scant generous good-sized biggish smallish lg sm med xl whole-sized enormous massive \
-         level overflowing fat nice lovely gorgeous beautiful great giant-sized medium-size",
+         level overflowing fat old mouldy moldy slimy rotten smelly limp wilted stale shrivelled spoiled spoilt manky sad nice lovely gorgeous beautiful great giant-sized medium-size",
     ),
     (
         PREPARATION,
@@ -239,7 +239,7 @@ const CLASSES: &[(u32, &str)] = &[
         "just also then so ok okay oh well right hey hi yep yes yeah yup please pls btw fyi now today \
          already finally again still alright um uh erm hm hmm ah lol haha plus actually too really \
          only even another more other extra additional first next later basically literally like \
-         morning everyone guys all folks update",
+         morning everyone guys folks update",
     ),
     (
         ABOUT,
@@ -265,7 +265,8 @@ const CLASSES: &[(u32, &str)] = &[
         "for from with without at on to into onto in by off out because since so but or if when while \
          which that who where before after until till was were is are has have had went going gone \
          per each as instead via inside under over near this last yesterday tonight tomorrow today \
-         cos cuz coz and than now then again already though yet",
+         cos cuz coz and than now then again already though yet left remaining came come arrived gone \
+         finished please thanks thx ta cheers sitting standing thawing defrosting missing everyone",
     ),
     (
         SUBJECT,

@@ -59,8 +59,8 @@ pub fn date_label(q: &Question<'_>) -> Option<Found> {
 pub fn who_may(q: &Question<'_>) -> Option<Found> {
     let who = q.seen.first(Class::Who)?;
     let may = q.any(&[Class::Eat, Class::Okay, Class::Edible])
-        || q.says(&["have", "give", "feed", "allowed", "avoid"]);
-    if !may || !q.asks || !q.food() {
+        || q.says(&["have", "give", "feed", "allowed", "avoid", "bad for", "good for"]);
+    if !may || !q.asks || q.foods.is_empty() {
         return None;
     }
     // "do ducks eat meat" asks about ducks, not about our food.
@@ -137,7 +137,19 @@ pub fn neighbours(q: &Question<'_>) -> Option<Found> {
         && q.foods[0].tokens.start <= q.range.start + 1
         && q.foods[1].tokens.end + 1 >= q.range.end
         && matches!(q.word(q.foods[0].tokens.end), "with" | "near" | "beside" | "by");
-    if two && ((near && keeping && (q.asks || titled)) || (short && !q.any(&[Class::Cook]))) {
+    let shared = q.says(&[
+        "same drawer",
+        "same bowl",
+        "same bag",
+        "same basket",
+        "same shelf",
+        "same box",
+        "same cellar",
+    ]);
+    if two
+        && ((near && (keeping || shared) && (q.asks || titled))
+            || (short && !q.any(&[Class::Cook])))
+    {
         return Found::new(Intent::AskNeighbours);
     }
     None
@@ -209,7 +221,8 @@ pub fn how_long(q: &Question<'_>) -> Option<Found> {
         "stay",
         "be good",
         "before it",
-    ]) || (q.says(&["still"]) && q.any(&[Class::Eat]))
+    ]) || (q.says(&["still", "until when", "till when", "by when"])
+        && q.any(&[Class::Eat]))
         || (q.any(&[Class::Counter, Class::Dark]))
         || (q.says(&["how long is", "how long are"]) && q.any(&[Class::Okay, Class::Edible]))
         || q.says(&[
@@ -362,6 +375,12 @@ pub fn place(q: &Question<'_>) -> Option<Found> {
             "freshness",
         ]));
     if keep_fresh && q.asks {
+        return Found::new(Intent::AskWhere);
+    }
+    let goes = matches!(first, "do" | "does")
+        && q.says(&["go in", "go on", "belong in", "belong on", "live in"])
+        && q.any(&[Class::Cold, Class::Dark, Class::Counter]);
+    if goes {
         return Found::new(Intent::AskWhere);
     }
     let fridge_asked = q.any(&[Class::Refrigerate, Class::Cold, Class::Dark, Class::Counter])
@@ -708,7 +727,11 @@ pub fn reheat(q: &Question<'_>) -> Option<Found> {
 
 /// "wash the berries now or later?".
 pub fn wash(q: &Question<'_>) -> Option<Found> {
-    (q.has(Class::Wash) && q.asks && q.food()).then(|| Found::new(Intent::AskWash)).flatten()
+    let verb =
+        q.says(&["wash", "rinse", "washing", "rinsing", "be washed", "get washed", "be rinsed"]);
+    (verb && q.has(Class::Wash) && q.asks && q.food())
+        .then(|| Found::new(Intent::AskWash))
+        .flatten()
 }
 
 /// "how much is a bunch of kale", "how many grams is a leek".

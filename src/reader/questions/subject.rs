@@ -15,6 +15,8 @@ pub struct Subject {
     pub food: Option<FoodId>,
     /// Read through a typing slip.
     slip: bool,
+    /// Said in the plural.
+    pub many: bool,
     /// In the lexicon, and not only as a word that means other things too.
     pub sure: bool,
 }
@@ -29,13 +31,24 @@ pub fn foods(a: &Analysis<'_>, range: Range<usize>, seen: &Sighted) -> Vec<Subje
         if span.fuzzy && span.tokens.clone().any(|i| seen.known(i)) {
             continue;
         }
-        // The date on a label is no fruit.
-        if a.text.has(span.tokens.start, &["date"]) {
+        let named = &entry.name;
+        // The date on a label is no fruit, the bag of trimmings no food; "peel" may be a verb.
+        let bag = entry.homonym && span.tokens.clone().any(|i| seen.at(i, Class::Trimmings));
+        if named == "date" && !a.text.has(span.tokens.start, &["dates"])
+            || named == "trimmings"
+            || bag
+        {
             continue;
         }
         let said: Vec<&str> = span.tokens.clone().map(|i| a.text.word(i)).collect();
         let name = if span.fuzzy { entry.name.clone() } else { said.join(" ") };
         let sure = !entry.homonym && !span.fuzzy;
+        if found
+            .last()
+            .is_some_and(|last| last.tokens.end == span.tokens.start && last.name == "peel")
+        {
+            found.pop();
+        }
         if let Some(last) = found.last_mut() {
             let between = last.tokens.end..span.tokens.start;
             let joined =
@@ -57,7 +70,8 @@ pub fn foods(a: &Analysis<'_>, range: Range<usize>, seen: &Sighted) -> Vec<Subje
             }
         }
         let (tokens, food) = (span.tokens.clone(), entry.food.clone());
-        found.push(Subject { tokens, name, food, slip: span.fuzzy, sure });
+        let many = name.len() > 3 && name.ends_with('s') && !entry.name.ends_with('s');
+        found.push(Subject { tokens, name, food, slip: span.fuzzy, many, sure });
     }
     // A slip is believed only where no food is named plainly.
     if found.iter().any(|food| food.sure) {
@@ -97,7 +111,14 @@ pub fn unknown(a: &Analysis<'_>, range: Range<usize>, seen: &Sighted) -> Option<
         return None;
     }
     let said: Vec<&str> = tokens.clone().map(|i| a.text.word(i)).collect();
-    Some(Subject { tokens, name: said.join(" "), food: None, slip: false, sure: false })
+    Some(Subject {
+        tokens,
+        name: said.join(" "),
+        food: None,
+        slip: false,
+        many: false,
+        sure: false,
+    })
 }
 
 /// The item of a statement for a subject.
