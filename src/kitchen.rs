@@ -1,1 +1,27 @@
+//! The kitchen: what is in the house, as a fold over what happened.
+//!
+//! Events are past tense and carry all that folding needs (lots chosen, grams, dates, limits), so
+//! the fold reads no rule set, clock or setting. [`State`] is the fold; [`record`] turns what
+//! people said into events and the new state. Pure; called by `conversation`.
 
+pub mod event;
+pub mod settings;
+pub mod state;
+mod log;
+mod taking;
+mod fold;
+pub mod facts;
+pub mod outcome;
+mod decide;
+
+pub use decide::{Cx, Record, Undoing, decide, deed_on, edit, needs_log, record, undo};
+pub use event::{
+    Amount, Change, Draw, Event, EventId, Named, NewLot, PersonId, PriceSeen, Scrap, What,
+};
+pub use facts::{Clock, Foods, Outage};
+pub use log::in_force;
+pub use outcome::{
+    Asks, Choice, Deed, Left, Line, Outcome, Question, Spoken, Told, Trouble, Verdict,
+};
+pub use settings::{Acknowledge, SettingError, Settings, UnitSystem};
+pub use state::{Limit, Loss, Lot, LotId, Paused, RecentUse, Standing, State, Stay, Trip, Wanted};

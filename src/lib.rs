@@ -27,6 +27,7 @@ pub mod desk;
 pub mod outbox;
 pub mod rounds;
 pub mod channel;
+pub mod export;
 pub mod config;
 pub mod telemetry;
 pub mod cli;

@@ -1,1 +1,27 @@
+//! The plan: what to use first, what can be eaten until the next shop, what to freeze, what not
+//! to buy, and the posts that say so.
+//!
+//! Reads the kitchen's state through `keeping`; pure, with the time passed in. Amounts that have
+//! no weight take part in orders but not in sums.
+//!
+//! # Entry points
+//! - `Outlook::new` judges every lot of a household at one moment; all else hangs on it.
+//! - `Outlook::morning_post`, `evening_round` are the two posts of a day.
+//! - `Outlook::explain` says how one estimate was made.
+//! - `order`, `cover`, `base` hold the arithmetic of use-first, coverage and the kitchen base.
 
+pub mod base;
+pub mod cover;
+pub mod numbers;
+pub mod order;
+mod outlook;
+mod pace;
+mod post;
+mod reason;
+mod until;
+pub mod view;
+
+pub use outlook::{Grounds, Outlook, Said};
+pub use pace::Appetite;
+pub use post::{Post, Press};
+pub use until::{Rescue, Until};

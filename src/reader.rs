@@ -169,7 +169,13 @@ impl<'a, 'b> Pass<'a, 'b> {
             talk: last,
             referred: None,
         };
-        Pass { analysis, memory, statements: Vec::new(), not_understood: Vec::new(), explanation: None }
+        Pass {
+            analysis,
+            memory,
+            statements: Vec::new(),
+            not_understood: Vec::new(),
+            explanation: None,
+        }
     }
 
     fn run(mut self) -> (Reading, Option<usize>) {
@@ -204,36 +210,60 @@ impl<'a, 'b> Pass<'a, 'b> {
 
     fn sentence(&mut self, sentence: &Sentence) {
         let a = self.analysis;
-        let told = !sentence.asked && told_first(a, sentence.tokens.clone());
-        if !told && let Some(statement) = questions::read_question(a, sentence.tokens.clone()) {
+        let clauses = clauses::clauses(a, sentence.tokens.clone());
+        let asked = sentence.asked
+            || clauses.iter().any(|clause| asks(a, clause.clone()))
+            || wonders(a, sentence.tokens.clone());
+        let question = questions::read_question(a, sentence.tokens.clone());
+        // What is told goes before what it might also ask ("the spinach went in the bin, slimy").
+        let told = !asked && question.as_ref().is_none_or(|q| is_ask(q.intent));
+        if told && self.told(sentence.tokens.clone(), &clauses) {
+            return;
+        }
+        if let Some(statement) = question {
+            self.not_understood.clear();
             return self.push(statement, "question");
         }
-        let corrected = corrections::read(a, sentence.tokens.clone(), &mut self.memory);
-        if let Some(statement) = corrected {
-            return self.push(statement, "correction");
+        if clauses.len() < 2 || told {
+            return self.explain(|| {
+                format!("nothing read in {:?}", a.text.slice(sentence.tokens.clone()))
+            });
         }
-        if let Some(statement) = counts::read(a, sentence.tokens.clone())
-            && self.happened(&statement, sentence.tokens.clone())
-        {
-            return self.push(statement, "count");
-        }
-        let clauses = clauses::clauses(a, sentence.tokens.clone());
-        let several = clauses.len() > 1;
         for clause in clauses {
-            if several && let Some(statement) = questions::read_question(a, clause.clone()) {
+            if let Some(statement) = questions::read_question(a, clause.clone()) {
                 self.push(statement, "question");
-                continue;
-            }
-            if sentence.asked || asks(a, clause.clone()) {
+            } else if asked_here(a, sentence, &clause) {
                 self.explain(|| "asked, so nothing happened".to_owned());
-                continue;
+            } else {
+                self.told(clause.clone(), std::slice::from_ref(&clause));
             }
+        }
+    }
+
+    /// Reads a sentence as told; whether anything was.
+    fn told(&mut self, sentence: Range<usize>, clauses: &[Range<usize>]) -> bool {
+        let a = self.analysis;
+        let before = self.statements.len();
+        let items = self.statements.iter().map(|s| s.items.len()).sum::<usize>();
+        if let Some(statement) = corrections::read(a, sentence.clone(), &mut self.memory) {
+            self.push(statement, "correction");
+            return true;
+        }
+        if let Some(statement) = counts::read(a, sentence.clone())
+            && self.happened(&statement, sentence)
+        {
+            self.push(statement, "a list under a header");
+            return true;
+        }
+        for clause in clauses {
             if let Some(why) = quiet::silent_clause(a, clause.clone()) {
                 self.explain(|| format!("silent: {:?}: {why}", a.text.slice(clause.clone())));
                 continue;
             }
-            self.clause(clause);
+            self.clause(clause.clone());
         }
+        self.statements.len() > before
+            || self.statements.iter().map(|s| s.items.len()).sum::<usize>() > items
     }
 
     fn clause(&mut self, clause: Range<usize>) {
@@ -254,8 +284,12 @@ impl<'a, 'b> Pass<'a, 'b> {
             return;
         }
         // "that was yesterday" and a day of its own: the day of the message.
-        let foods = a.foods_in(clause.clone()).next().is_some();
-        if foods {
+        let details = details::Details::read(a, clause.clone());
+        let named = actions::accept(a, items::read(a, clause.clone(), &details));
+        if let Some(list) = named {
+            // "the cilantro is dead, tossed it": named, whatever was said of it.
+            self.memory.items = list.items();
+            self.memory.talk = None;
             self.not_understood.push(a.text.slice(clause.clone()).to_owned());
         }
         self.explain(|| format!("nothing read in {:?}", a.text.slice(clause)));
@@ -281,6 +315,14 @@ impl<'a, 'b> Pass<'a, 'b> {
         let (intent, count) = (statement.intent, statement.items.len());
         self.explain(|| format!("{intent} with {count} item(s), from {from:?}"));
         match self.statements.last_mut() {
+            // "boiled up the scraps, got 3 litres of stock"
+            Some(last)
+                if last.intent == Intent::StockMade
+                    && last.items.is_empty()
+                    && statement.intent == Intent::Acquired =>
+            {
+                last.items = statement.items;
+            }
             Some(last) if merges(last, &statement) => last.items.extend(statement.items),
             _ => self.statements.push(statement),
         }
@@ -325,10 +367,31 @@ impl<'a, 'b> Pass<'a, 'b> {
     }
 }
 
-/// "got 3 ...": a purchase with its amount is told, whatever a remark behind it looks like.
-fn told_first(a: &Analysis<'_>, sentence: Range<usize>) -> bool {
-    let head = verbs::head(a, sentence.start, sentence.end).filter(|h| h.act == verbs::Act::Got);
-    head.is_some_and(|h| amounts::read(a, h.args, sentence.end).is_some_and(|m| m.counted))
+/// "want to know how long it'll last", "wondering if it's safe": asked without a question's shape.
+fn wonders(a: &Analysis<'_>, sentence: Range<usize>) -> bool {
+    let any = |words: &[&str]| a.text.find(sentence.clone(), words).is_some();
+    any(&["how", "long"])
+        || any(&["to", "know"])
+        || any(&["wondering"])
+        || any(&["wonder"])
+        || any(&["ok", "to"])
+        || any(&["okay", "to"])
+        || any(&["is", "it"])
+        || any(&["are", "they"])
+        || any(&["can", "i"])
+        || any(&["can", "we"])
+        || any(&["should", "i"])
+        || any(&["should", "we"])
+}
+
+/// Whether a question intent may give way to what the sentence tells.
+fn is_ask(intent: Intent) -> bool {
+    intent.word().starts_with("ask_") || intent == Intent::PriceAsked
+}
+
+/// Whether this clause of an asked sentence is the one asked: it asks, or it is the last one.
+fn asked_here(a: &Analysis<'_>, sentence: &Sentence, clause: &Range<usize>) -> bool {
+    asks(a, clause.clone()) || sentence.asked && clause.end >= sentence.tokens.end
 }
 
 /// Two neighbouring statements that say one thing.
@@ -345,21 +408,46 @@ fn merges(last: &Statement, next: &Statement) -> bool {
 fn event_like(intent: Intent) -> bool {
     matches!(
         intent,
-        Intent::Acquired | Intent::NotReceived | Intent::Used | Intent::Given | Intent::Discarded | Intent::Preserved
-            | Intent::Prepared | Intent::TripTotal
+        Intent::Acquired
+            | Intent::NotReceived
+            | Intent::Used
+            | Intent::Given
+            | Intent::Discarded
+            | Intent::Preserved
+            | Intent::Prepared
+            | Intent::TripTotal
     )
 }
 
 /// A clause that begins like a question records nothing.
 fn asks(a: &Analysis<'_>, clause: Range<usize>) -> bool {
-    let first = clause.clone().find(|&i| a.text.is_word(i) && !a.tag(i).is_filler()).unwrap_or(clause.start);
+    let first = clause
+        .clone()
+        .find(|&i| a.text.is_word(i) && !a.tag(i).is_filler())
+        .unwrap_or(clause.start);
     match a.text.word(first) {
-        "did" | "do" => matches!(a.text.word(first + 1), "you" | "we" | "i" | "they" | "u" | "any" | "anyone" | "somebody" | "he" | "she"),
-        "have" | "has" => matches!(a.text.word(first + 1), "you" | "we" | "i" | "they" | "u" | "any" | "anyone" | "anybody" | "somebody" | "he" | "she"),
-        "what" | "where" | "when" | "who" | "why" | "how" | "which" | "whose" | "whats" | "wheres" | "hows" | "what's" | "where's" | "how's"
-        | "who's" | "does" | "can" | "could" | "should" | "shall" | "will" | "would" | "may" | "am" | "is" | "are" | "was" | "were" => {
-            !matches!(a.text.word(first + 1), "out" | "low" | "down" | "running")
-        }
+        "did" | "do" => matches!(
+            a.text.word(first + 1),
+            "you" | "we" | "i" | "they" | "u" | "any" | "anyone" | "somebody" | "he" | "she"
+        ),
+        "have" | "has" => matches!(
+            a.text.word(first + 1),
+            "you"
+                | "we"
+                | "i"
+                | "they"
+                | "u"
+                | "any"
+                | "anyone"
+                | "anybody"
+                | "somebody"
+                | "he"
+                | "she"
+        ),
+        "what" | "where" | "when" | "who" | "why" | "how" | "which" | "whose" | "whats"
+        | "wheres" | "hows" | "what's" | "where's" | "how's" | "who's" | "does" | "can"
+        | "could" | "should" | "shall" | "will" | "would" | "may" | "am" | "is" | "are" | "was"
+        | "were" => !matches!(a.text.word(first + 1), "out" | "low" | "down" | "running"),
         _ => false,
     }
 }

@@ -34,7 +34,7 @@ pub use general::{
     AnimalRule, AtRisk, BagRules, General, GeneralLimit, GeneralSign, Guidance, Hours, LeftOut,
     Outage, PoisonLine, PoisonRole, Topic, Who,
 };
-pub use lookup::{Found, Rules, grade_counts, normalise};
+pub use lookup::{Found, Rules, grade_counts, has_words, normalise};
 
 use serde::Deserialize;
 

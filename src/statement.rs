@@ -3,6 +3,8 @@
 //! The reader writes these, the kitchen and the answers read them, and `read` prints them. Plain
 //! data; nothing here looks at text.
 
+use serde::{Deserialize, Serialize};
+
 use crate::dates::{Instant, KitchenDay};
 use crate::units::{Minor, Quantity, Ratio, Unit};
 use crate::words::{DateLabel, Destination, FoodId, Form, Intent, Place, Role, Stance};
@@ -19,7 +21,7 @@ pub struct Reading {
 }
 
 /// One thing a message says.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Statement {
     pub intent: Intent,
     /// 0 to 1: how sure the reader is of the intent and the items together.
@@ -48,7 +50,7 @@ pub struct Statement {
 }
 
 /// How far a statement reaches.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Scope {
     All,
     Place(Place),
@@ -64,7 +66,7 @@ impl Scope {
 }
 
 /// One food in a statement, with what was said of it.
-#[derive(Clone, Debug, PartialEq, Default)]
+#[derive(Clone, Debug, PartialEq, Default, Serialize, Deserialize)]
 pub struct Item {
     /// The rule set's food, when it has one.
     pub food: Option<FoodId>,
@@ -95,7 +97,7 @@ pub struct Item {
 }
 
 /// A price as said.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Price {
     pub minor: Minor,
     /// The unit the price is for ("2.20 a kilo"); `None` for the whole item.
@@ -124,7 +126,7 @@ impl Statement {
 }
 
 /// What a person or the bot named a moment ago, so that "binned it" has something to refer to.
-#[derive(Clone, Debug, PartialEq, Default)]
+#[derive(Clone, Debug, PartialEq, Default, Serialize, Deserialize)]
 pub struct Mention {
     pub items: Vec<Item>,
     pub intent: Option<Intent>,

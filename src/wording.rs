@@ -1,1 +1,16 @@
+//! Every sentence for people, through typed functions over one Fluent file per language.
+//!
+//! Nothing outside this room writes a sentence, a list or a button label. The engine is private
+//! to the room; the rooms under it group the functions by what they speak of. Pure.
 
+mod amounts;
+mod answers;
+mod console;
+mod engine;
+mod kitchen;
+mod manners;
+mod posts;
+
+pub(crate) use answers::{Sentences, capital, sentence};
+pub use engine::{Wording, WordingError};
+pub use kitchen::Voice;

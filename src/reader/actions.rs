@@ -75,6 +75,73 @@ impl Clause<'_, '_> {
     fn fixed(&self, memory: &Memory) -> Option<Statement> {
         let known = !memory.items.is_empty();
         patterns::read(self.a, self.clause.clone(), &self.details, known)
+            .or_else(|| self.given_to_us())
+            .or_else(|| self.all_but())
+            .or_else(|| self.shop_had_none())
+    }
+
+    /// "neighbours gave us 4 marrows", "anna dropped off 6 eggs for us": came in, whoever brought it.
+    fn given_to_us(&self) -> Option<Statement> {
+        let verb = self.clause.clone().take(6).find(|&i| {
+            matches!(
+                (self.word(i), self.word(i + 1)),
+                (
+                    "gave" | "brought" | "dropped" | "left" | "sent" | "handed" | "got" | "lent",
+                    "us" | "me"
+                )
+            )
+        })?;
+        if self.a.foods_in(self.clause.start..verb).next().is_some() {
+            return None;
+        }
+        let list = accept(self.a, self.list(verb + 2..self.clause.end))?;
+        list.found.iter().any(|f| f.known).then(|| self.statement(Intent::Acquired, list))
+    }
+
+    /// "got everything but the leeks": what did not come.
+    fn all_but(&self) -> Option<Statement> {
+        let at = self.clause.clone().find(|&i| matches!(self.word(i), "everything" | "all"))?;
+        let mut next = match (self.word(at + 1), self.word(at + 2)) {
+            ("but" | "except" | "bar", _) => at + 2,
+            ("apart", "from") => at + 3,
+            _ => return None,
+        };
+        let got = self.any(&["got", "bought", "found", "had", "came", "there"]);
+        while matches!(self.word(next), "not" | "for" | "the") {
+            next += 1;
+        }
+        let list = accept_sure(self.a, self.list(next..self.clause.end)).filter(|_| got)?;
+        Some(self.statement(Intent::NotReceived, list))
+    }
+
+    /// "they were out of leeks", "no leeks today", "no leeks at the shop".
+    fn shop_had_none(&self) -> Option<Statement> {
+        let first =
+            self.clause.clone().find(|&i| !self.a.tag(i).is_filler()).unwrap_or(self.clause.start);
+        let they = matches!(
+            self.word(first),
+            "they" | "shop" | "store" | "market" | "they're" | "supermarket"
+        ) || self.word(first) == "the"
+            && matches!(self.word(first + 1), "shop" | "store" | "market" | "supermarket" | "farm");
+        let args = if they {
+            let none = self.a.text.find(self.clause.clone(), &["out", "of"]).map(|i| i + 2);
+            none.or_else(|| self.a.text.find(self.clause.clone(), &["had", "no"]).map(|i| i + 2))
+                .or_else(|| {
+                    self.a.text.find(self.clause.clone(), &["didn't", "have"]).map(|i| i + 2)
+                })?
+        } else {
+            let shop = self.any(&["shop", "market", "store", "supermarket"])
+                || self.word(self.clause.end - 1) == "today";
+            if self.word(first) != "no" || !shop {
+                return None;
+            }
+            first + 1
+        };
+        let list = accept_sure(self.a, self.list(args..self.clause.end))?;
+        list.found
+            .first()
+            .is_some_and(|f| f.tokens.start <= args + 1)
+            .then(|| self.statement(Intent::NotReceived, list))
     }
 
     // A verb and its foods.
@@ -84,12 +151,21 @@ impl Clause<'_, '_> {
         let args = head.args..self.clause.end;
         // "roasted peppers" in a title is no event; "roasted the peppers", "we roasted peppers" is.
         let told = head.subject || self.a.context.addressed || head.verb > self.clause.start;
-        if (head.act.describes() || self.word(head.verb) == "cooked") && !told && !self.says_which(args.clone()) {
+        let going_on = matches!(self.word(head.verb), "freezing" | "thawing" | "defrosting");
+        if going_on && !head.subject {
+            return None;
+        }
+        if (head.act.describes() || self.word(head.verb) == "cooked")
+            && !told
+            && !self.says_which(args.clone())
+        {
             return None;
         }
         match head.act {
             Act::Got => self.got(args, memory),
-            Act::Found => self.got(args, memory).filter(|s| s.items.iter().any(|i| i.quantity.is_some())),
+            Act::Found => {
+                self.got(args, memory).filter(|s| s.items.iter().any(|i| i.quantity.is_some()))
+            }
             Act::NotGot => self.simple(Intent::NotReceived, args, memory),
             Act::Have => self.have(args),
             Act::OutOf => self.out_of(args),
@@ -109,7 +185,7 @@ impl Clause<'_, '_> {
             Act::Kept => self.preserved(args, memory, None),
             Act::Thawed => self.formed(Intent::Thawed, Some(Form::Thawed), args, memory),
             Act::Made => self.made(args),
-            Act::Cooked => self.formed(Intent::Prepared, Some(Form::Cooked), args, memory),
+            Act::Cooked => self.cooked(args, memory),
             Act::Cut => self.formed(Intent::Prepared, Some(Form::Cut), args, memory),
             Act::Blanched => self.blanched(args, memory),
             Act::Put => self.put(args, memory),
@@ -133,7 +209,8 @@ impl Clause<'_, '_> {
     /// The foods are told by amount or as ones in the house ("the peppers", "3 peppers").
     fn says_which(&self, args: Range<usize>) -> bool {
         let first = self.list(args.clone()).found.into_iter().next();
-        first.is_some_and(|f| f.amount || f.definite || f.vague) || self.a.tag(args.start).is_pronoun()
+        first.is_some_and(|f| f.amount || f.definite || f.vague)
+            || self.a.tag(args.start).is_pronoun()
     }
 
     /// Items the clause names, or what "it" and "them" stand for.
@@ -146,8 +223,11 @@ impl Clause<'_, '_> {
 
     /// "it", "them", "half of it", "the rest", "3 of them", "the last 3".
     fn pronoun(&self, args: Range<usize>, memory: &mut Memory) -> Option<List> {
-        let start = (args.start..args.end).find(|&i| !self.a.tag(i).is_filler()).unwrap_or(args.end);
-        if start >= args.end || self.a.foods_in(start..args.end).next().is_some() || memory.items.is_empty() {
+        let start =
+            (args.start..args.end).find(|&i| !self.a.tag(i).is_filler()).unwrap_or(args.end);
+        let named =
+            self.a.foods_in(start..args.end).any(|f| self.details.at(f.tokens.start).is_none());
+        if start >= args.end || named || memory.items.is_empty() {
             return None;
         }
         let amount = super::amounts::read(self.a, start, args.end);
@@ -155,8 +235,19 @@ impl Clause<'_, '_> {
         let at = if self.word(at) == "of" { at + 1 } else { at };
         let says = matches!(
             self.word(at),
-            "it" | "them" | "those" | "these" | "that" | "both" | "this" | "ones" | "one" | "lot" | "everything" | "all"
-        ) || self.word(start) == "the" && matches!(self.word(start + 1), "lot" | "rest" | "last");
+            "it" | "them"
+                | "those"
+                | "these"
+                | "that"
+                | "both"
+                | "this"
+                | "ones"
+                | "one"
+                | "lot"
+                | "everything"
+                | "all"
+        ) || self.word(start) == "the"
+            && matches!(self.word(start + 1), "lot" | "rest" | "last");
         let bare = amount.is_some() && (at >= args.end || self.details.at(at).is_some());
         if !says && !bare {
             return None;
@@ -164,7 +255,13 @@ impl Clause<'_, '_> {
         memory.referred = memory.referred.or(memory.talk);
         let mut list = List::default();
         for item in &memory.items {
-            let mut item = Item { food: item.food.clone(), name: item.name.clone(), part: item.part.clone(), form: item.form, ..Item::default() };
+            let mut item = Item {
+                food: item.food.clone(),
+                name: item.name.clone(),
+                part: item.part.clone(),
+                form: item.form,
+                ..Item::default()
+            };
             match &amount {
                 Some(m) => {
                     item.quantity = m.quantity;
@@ -177,6 +274,7 @@ impl Clause<'_, '_> {
             item.place = self.details.place(Way::To).cloned();
             list.found.push(Found {
                 item,
+                article: false,
                 known: true,
                 holds_food: true,
                 homonym: false,
@@ -212,8 +310,12 @@ impl Clause<'_, '_> {
         if list.found.iter().all(|f| self.word(f.trailing.start) == "left") {
             return Some(self.statement(Intent::Counted, list));
         }
-        let from_own = matches!(self.details.place(Way::From), Some(Place::Own(_)));
-        let intent = if from_own && self.details.place(Way::To).is_some() { Intent::Moved } else { Intent::Acquired };
+        // "brought the squash in from the porch" came from within the house.
+        let inside = matches!(
+            self.details.place(Way::From),
+            Some(Place::Own(_) | Place::CoolDark | Place::Fridge | Place::Crisper)
+        );
+        let intent = if inside { Intent::Moved } else { Intent::Acquired };
         Some(self.statement(intent, list))
     }
 
@@ -222,7 +324,9 @@ impl Clause<'_, '_> {
             return self.out_of(args.start + 1..args.end);
         }
         if self.word(args.start) == "to" || self.word(args.start) == "enough" {
-            return (self.word(args.start) == "enough").then(|| self.strict(Intent::Unwanted, args.start + 1..args.end)).flatten();
+            return (self.word(args.start) == "enough")
+                .then(|| self.strict(Intent::Unwanted, args.start + 1..args.end))
+                .flatten();
         }
         let list = accept_sure(self.a, self.list(args))?;
         if self.details.goal() == Some(Goal::Meal) || !self.tight(&list) {
@@ -252,16 +356,29 @@ impl Clause<'_, '_> {
         let up = self.any(&["up", "off"]) && self.has(&["used", "up"]);
         let all = finished || up && list.found.iter().all(|f| !f.amount && !f.vague);
         if all {
-            for found in list.found.iter_mut().filter(|f| f.item.quantity.is_none() && f.item.fraction.is_none() && !f.vague) {
+            for found in list
+                .found
+                .iter_mut()
+                .filter(|f| f.item.quantity.is_none() && f.item.fraction.is_none() && !f.vague)
+            {
                 found.item.fraction = Some(Ratio::ONE);
             }
         }
-        let bare = list.found.iter().all(|f| !f.amount && !f.definite && !f.vague && f.item.fraction.is_none());
-        let eaten = matches!(self.word(args.start.saturating_sub(1)), "ate" | "eaten" | "drank" | "cooked");
+        let bare = list
+            .found
+            .iter()
+            .all(|f| !f.amount && !f.definite && !f.vague && f.item.fraction.is_none());
+        let eaten =
+            matches!(self.word(args.start.saturating_sub(1)), "ate" | "eaten" | "drank" | "cooked");
         if bare && eaten && !self.a.context.addressed {
             return None;
         }
-        if list.found.iter().any(|f| !f.amount && !f.definite && !f.vague && f.item.fraction.is_none()) && !self.used_plainly(&list) {
+        if list
+            .found
+            .iter()
+            .any(|f| !f.amount && !f.definite && !f.vague && f.item.fraction.is_none())
+            && !self.used_plainly(&list)
+        {
             return None;
         }
         Some(self.statement(Intent::Used, list))
@@ -277,13 +394,20 @@ impl Clause<'_, '_> {
         if self.details.goal() != Some(Goal::Meal) {
             return None;
         }
-        self.strict(Intent::Used, args).filter(|s| s.items.iter().any(|i| i.quantity.is_some() || i.fraction.is_some()))
+        self.strict(Intent::Used, args)
+            .filter(|s| s.items.iter().any(|i| i.quantity.is_some() || i.fraction.is_some()))
     }
 
     fn took(&self, args: Range<usize>, memory: &mut Memory) -> Option<Statement> {
         let from = self.details.place(Way::From);
         let to_thaw = self.any(&["thaw", "defrost"]);
-        let out = (args.start..args.end).any(|i| self.word(i) == "out" && (i + 1 >= args.end || self.details.at(i + 1).is_some() || !self.a.text.is_word(i + 1) || matches!(self.word(i + 1), "to" | "for" | "this" | "of")));
+        let out = (args.start..args.end).any(|i| {
+            self.word(i) == "out"
+                && (i + 1 >= args.end
+                    || self.details.at(i + 1).is_some()
+                    || !self.a.text.is_word(i + 1)
+                    || matches!(self.word(i + 1), "to" | "for" | "this" | "of"))
+        });
         if from == Some(&Place::Freezer) || to_thaw || (from.is_none() && out) {
             return self.formed(Intent::Thawed, Some(Form::Thawed), args, memory);
         }
@@ -297,11 +421,16 @@ impl Clause<'_, '_> {
             return self.moved(args, memory);
         }
         let people = people_after(self.a, args.clone());
-        let mut statement = self.simple(if people { Intent::Given } else { Intent::Used }, args, memory)?;
+        let mut statement =
+            self.simple(if people { Intent::Given } else { Intent::Used }, args, memory)?;
         if people {
             to_all(&mut statement, Destination::People);
         }
-        statement.items.iter().any(|i| i.quantity.is_some() || i.fraction.is_some() || i.unit.is_some()).then_some(statement)
+        statement
+            .items
+            .iter()
+            .any(|i| i.quantity.is_some() || i.fraction.is_some() || i.unit.is_some())
+            .then_some(statement)
     }
 
     fn threw(&self, head: Head, memory: &mut Memory) -> Option<Statement> {
@@ -316,7 +445,10 @@ impl Clause<'_, '_> {
             return self.preserved(args, memory, Some(Form::Frozen));
         }
         let mut args = args;
-        if matches!(self.word(args.start), "throw" | "bin" | "toss" | "chuck" | "dump" | "compost" | "ditch") {
+        if matches!(
+            self.word(args.start),
+            "throw" | "bin" | "toss" | "chuck" | "dump" | "compost" | "ditch"
+        ) {
             let particle = usize::from(matches!(self.word(args.start + 1), "out" | "away"));
             args.start += 1 + particle;
         } else if self.word(head.verb) == "had" {
@@ -325,9 +457,15 @@ impl Clause<'_, '_> {
         self.discarded(args, memory, Some(Destination::Trash))
     }
 
-    fn discarded(&self, args: Range<usize>, memory: &mut Memory, to: Option<Destination>) -> Option<Statement> {
+    fn discarded(
+        &self,
+        args: Range<usize>,
+        memory: &mut Memory,
+        to: Option<Destination>,
+    ) -> Option<Statement> {
         let list = self.items(args.clone(), memory)?;
-        let reasons: Vec<Option<String>> = list.found.iter().map(|f| patterns::reason(self.a, f.trailing.clone())).collect();
+        let reasons: Vec<Option<String>> =
+            list.found.iter().map(|f| patterns::reason(self.a, f.trailing.clone())).collect();
         let whole = patterns::reason(self.a, args);
         let said = match self.details.goal() {
             Some(Goal::Waste(to)) => Some(to),
@@ -353,20 +491,31 @@ impl Clause<'_, '_> {
     }
 
     fn gave(&self, args: Range<usize>, memory: &mut Memory) -> Option<Statement> {
+        if self.word(args.start.saturating_sub(1)) == "swapped" {
+            return self.changed(args, memory);
+        }
         if let Some(Goal::Waste(to)) = self.details.goal() {
             return self.discarded(args, memory, Some(to));
         }
-        let animal = (args.start..args.end.min(args.start + 3)).any(|i| super::details::is_animal(self.word(i)));
+        let animal = (args.start..args.end.min(args.start + 3))
+            .any(|i| super::details::is_animal(self.word(i)));
         if animal && self.a.foods_in(args.clone()).next().is_some() {
             return self.discarded(args, memory, Some(Destination::AnimalFeed));
         }
         // "mum gave us 4 marrows" came in.
-        let us = (args.start..args.end.min(args.start + 2)).any(|i| matches!(self.word(i), "us" | "me"));
+        let us =
+            (args.start..args.end.min(args.start + 2)).any(|i| matches!(self.word(i), "us" | "me"));
         if us {
             return self.strict(Intent::Acquired, args.start + 1..args.end);
         }
         let verb = self.word(args.start.saturating_sub(1));
-        if matches!(verb, "dropped" | "sent" | "passed" | "shared" | "lent") && !people_after(self.a, args.clone()) {
+        let sent = args.clone().any(|i| {
+            matches!(self.word(i), "home" | "to" | "with" | "round" | "over") && i > args.start
+        });
+        if matches!(verb, "dropped" | "sent" | "passed" | "shared" | "lent")
+            && !sent
+            && !people_after(self.a, args.clone())
+        {
             return None;
         }
         let mut statement = self.simple(Intent::Given, args, memory)?;
@@ -374,7 +523,12 @@ impl Clause<'_, '_> {
         Some(statement)
     }
 
-    fn preserved(&self, args: Range<usize>, memory: &mut Memory, form: Option<Form>) -> Option<Statement> {
+    fn preserved(
+        &self,
+        args: Range<usize>,
+        memory: &mut Memory,
+        form: Option<Form>,
+    ) -> Option<Statement> {
         let list = self.items(args, memory)?;
         let mut statement = self.statement(Intent::Preserved, list);
         for item in &mut statement.items {
@@ -386,9 +540,18 @@ impl Clause<'_, '_> {
         Some(statement)
     }
 
-    fn formed(&self, intent: Intent, form: Option<Form>, args: Range<usize>, memory: &mut Memory) -> Option<Statement> {
+    fn formed(
+        &self,
+        intent: Intent,
+        form: Option<Form>,
+        args: Range<usize>,
+        memory: &mut Memory,
+    ) -> Option<Statement> {
         let list = self.items(args, memory)?;
-        if intent == Intent::Prepared && !list.found.iter().any(|f| f.amount || f.definite || f.vague) && !self.used_plainly(&list) {
+        if intent == Intent::Prepared
+            && !list.found.iter().any(|f| f.amount || f.definite || f.vague)
+            && !self.used_plainly(&list)
+        {
             return None;
         }
         let mut statement = self.statement(intent, list);
@@ -403,9 +566,10 @@ impl Clause<'_, '_> {
         if self.details.place(Way::To) == Some(&Place::Freezer) || self.any(&["froze"]) {
             let first = self.list(args.clone());
             let mut statement = self.preserved(args.clone(), memory, Some(Form::Frozen))?;
-            let nameless = (args.start..args.end)
-                .filter(|&i| self.a.text.number(i).is_some())
-                .find_map(|i| super::amounts::read(self.a, i, args.end).filter(|m| m.unit.is_some()));
+            let nameless =
+                (args.start..args.end).filter(|&i| self.a.text.number(i).is_some()).find_map(|i| {
+                    super::amounts::read(self.a, i, args.end).filter(|m| m.unit.is_some())
+                });
             if let (Some(amount), [item]) = (nameless, statement.items.as_mut_slice())
                 && item.quantity.is_none()
                 && first.found.len() == 1
@@ -414,6 +578,17 @@ impl Clause<'_, '_> {
                 item.unit = amount.unit;
                 item.fraction = None;
             }
+            return Some(statement);
+        }
+        self.formed(Intent::Prepared, Some(Form::Cooked), args, memory)
+    }
+
+    /// "boiled 6 eggs"; "boiled up the scraps" makes stock.
+    fn cooked(&self, args: Range<usize>, memory: &mut Memory) -> Option<Statement> {
+        if self.any(&["scraps", "trimmings", "bag", "carcass", "peelings"]) {
+            let mut statement = Statement::new(Intent::StockMade);
+            statement.day = self.details.day();
+            statement.confidence = 0.85;
             return Some(statement);
         }
         self.formed(Intent::Prepared, Some(Form::Cooked), args, memory)
@@ -438,7 +613,9 @@ impl Clause<'_, '_> {
         match self.details.place(Way::To) {
             Some(Place::Freezer) => self.preserved(args, memory, Some(Form::Frozen)),
             Some(_) => self.moved(args, memory),
-            None if self.any(&["thaw", "defrost"]) => self.formed(Intent::Thawed, Some(Form::Thawed), args, memory),
+            None if self.any(&["thaw", "defrost"]) => {
+                self.formed(Intent::Thawed, Some(Form::Thawed), args, memory)
+            }
             None => None,
         }
     }
@@ -474,7 +651,19 @@ impl Clause<'_, '_> {
     fn put_away(&self, args: Range<usize>) -> Option<Statement> {
         let list = accept(self.a, self.list(args.clone()));
         let all = (args.start.saturating_sub(2)..args.end).any(|i| {
-            matches!(self.word(i), "everything" | "all" | "shopping" | "groceries" | "it" | "stuff" | "lot" | "food" | "shop" | "delivery")
+            matches!(
+                self.word(i),
+                "everything"
+                    | "all"
+                    | "shopping"
+                    | "groceries"
+                    | "it"
+                    | "stuff"
+                    | "lot"
+                    | "food"
+                    | "shop"
+                    | "delivery"
+            )
         });
         match list {
             Some(list) => Some(self.statement(Intent::PutAway, list)),
@@ -489,7 +678,12 @@ impl Clause<'_, '_> {
     }
 
     fn left(&self, args: Range<usize>, memory: &mut Memory) -> Option<Statement> {
-        let out = self.clause.clone().any(|i| matches!(self.a.text.word(i), "out" | "counter" | "table" | "worktop" | "side" | "stove" | "hob"));
+        let out = self.clause.clone().any(|i| {
+            matches!(
+                self.a.text.word(i),
+                "out" | "counter" | "table" | "worktop" | "side" | "stove" | "hob"
+            )
+        });
         if !out {
             return None;
         }
@@ -503,10 +697,18 @@ impl Clause<'_, '_> {
     }
 
     fn changed(&self, args: Range<usize>, memory: &mut Memory) -> Option<Statement> {
-        if !self.any(&["water"]) {
+        if !self.any(&["water", "waters"]) {
             return None;
         }
-        let list = self.pronoun(args.clone(), memory).or_else(|| accept(self.a, without(self.a, self.list(args), "water")));
+        let water = args
+            .clone()
+            .find(|&i| matches!(self.word(i), "water" | "waters"))
+            .unwrap_or(args.start);
+        let after = patterns::past_prepositions(self.a, water + 1, args.end)..args.end;
+        let list = self
+            .pronoun(after.clone(), memory)
+            .or_else(|| accept(self.a, self.list(after)))
+            .or_else(|| accept(self.a, without(self.a, self.list(args.start..water), "water")));
         let mut statement = self.statement(Intent::WaterChanged, list.unwrap_or_default());
         if statement.items.is_empty() {
             statement.scope = Some(Scope::All);
@@ -516,12 +718,16 @@ impl Clause<'_, '_> {
 
     /// "did the asparagus": the chore of an item in water.
     fn did(&self, args: Range<usize>) -> Option<Statement> {
-        if self.word(args.start) != "the" && self.word(args.start) != "all" && self.word(args.start) != "both" {
+        if self.word(args.start) != "the"
+            && self.word(args.start) != "all"
+            && self.word(args.start) != "both"
+        {
             return None;
         }
         let short = args.len() <= 6;
         if short && self.any(&["water", "waters"]) {
-            let list = accept(self.a, without(self.a, self.list(args), "water")).unwrap_or_default();
+            let list =
+                accept(self.a, without(self.a, self.list(args), "water")).unwrap_or_default();
             let mut statement = self.statement(Intent::WaterChanged, list);
             if statement.items.is_empty() {
                 statement.scope = Some(Scope::All);
@@ -529,7 +735,8 @@ impl Clause<'_, '_> {
             return Some(statement);
         }
         let list = accept_sure(self.a, self.list(args))?;
-        (short && !list.found.iter().any(|f| f.amount)).then(|| self.statement(Intent::WaterChanged, list))
+        (short && !list.found.iter().any(|f| f.amount))
+            .then(|| self.statement(Intent::WaterChanged, list))
     }
 
     fn saved(&self, args: Range<usize>, memory: &mut Memory) -> Option<Statement> {
@@ -541,7 +748,8 @@ impl Clause<'_, '_> {
     fn wanted(&self, head: Head, args: Range<usize>) -> Option<Statement> {
         let list = accept_sure(self.a, self.list(args))?;
         let mine = self.clause.start < head.verb && self.word(head.verb - 1) == "i";
-        let several = list.found.len() > 1 || list.found.iter().any(|f| f.amount && f.item.quantity > Some(Ratio::ONE));
+        let several = list.found.len() > 1
+            || list.found.iter().any(|f| f.amount && f.item.quantity > Some(Ratio::ONE));
         if !self.tight(&list) || mine && !several && !self.a.context.addressed {
             return None;
         }
@@ -550,19 +758,33 @@ impl Clause<'_, '_> {
 
     /// The list is all the clause says: no stray words, nothing of weight behind the names.
     fn tight(&self, list: &List) -> bool {
-        let heavy = |i: usize| self.a.text.is_word(i) && !self.a.tag(i).is_filler() && !self.a.tag(i).is_preparation() && !self.a.tag(i).is_adverb();
+        let heavy = |i: usize| {
+            self.a.text.is_word(i)
+                && !self.a.tag(i).is_filler()
+                && !self.a.tag(i).is_preparation()
+                && !self.a.tag(i).is_adverb()
+        };
         list.stray_words(self.a) == 0
             && list.found.iter().all(|f| {
                 let mut depth = 0;
-                f.trailing.clone().filter(|&i| {
-                    match self.a.text.word(i) {
-                        "(" => depth += 1,
-                        ")" => depth -= 1,
-                        _ => {}
-                    }
-                    depth == 0 && heavy(i) && self.details.at(i).is_none()
-                }).count() <= 1
-                    && !f.trailing.clone().any(|i| matches!(self.a.text.word(i), "if" | "when" | "would" | "will" | "recipe" | "recipes"))
+                f.trailing
+                    .clone()
+                    .filter(|&i| {
+                        match self.a.text.word(i) {
+                            "(" => depth += 1,
+                            ")" => depth -= 1,
+                            _ => {}
+                        }
+                        depth == 0 && heavy(i) && self.details.at(i).is_none()
+                    })
+                    .count()
+                    <= 1
+                    && !f.trailing.clone().any(|i| {
+                        matches!(
+                            self.a.text.word(i),
+                            "if" | "when" | "would" | "will" | "recipe" | "recipes"
+                        )
+                    })
             })
     }
 
@@ -576,7 +798,8 @@ impl Clause<'_, '_> {
     /// "made bean stew, 6 portions, with 300 g carrots and 2 leeks".
     fn made(&self, args: Range<usize>) -> Option<Statement> {
         let with = args.clone().find(|&i| {
-            matches!(self.word(i), "with" | "from" | "using" | "used" | "outta") || (self.word(i) == "out" && self.word(i + 1) == "of")
+            matches!(self.word(i), "with" | "from" | "using" | "used" | "outta")
+                || (self.word(i) == "out" && self.word(i + 1) == "of")
         });
         let made_end = with.unwrap_or(args.end);
         let made = self.list(args.start..made_end);
@@ -587,7 +810,8 @@ impl Clause<'_, '_> {
         let from = with.map(|at| self.list(at + 1..args.end)).and_then(|list| accept(self.a, list));
         let portions = portions(self.a, args.start..made_end);
         let mut first = made.found.into_iter().find(|f| !portion_only(f))?;
-        let plausible = first.known || from.as_ref().is_some_and(|f| f.any_known()) && !first.item.name.is_empty();
+        let plausible = first.known
+            || from.as_ref().is_some_and(|f| f.any_known()) && !first.item.name.is_empty();
         if !plausible || self.a.tag(first.tokens.end.saturating_sub(1)).is_not_food() {
             return None;
         }
@@ -618,28 +842,83 @@ impl Clause<'_, '_> {
     // A food and what is said of it.
 
     fn predicate(&self, memory: &mut Memory) -> Option<Statement> {
-        let subject = self.clause.clone().find(|&i| !self.a.tag(i).is_filler() && self.a.text.is_word(i) || self.a.text.number(i).is_some())?;
+        let subject = self.clause.clone().find(|&i| {
+            !self.a.tag(i).is_filler() && self.a.text.is_word(i) || self.a.text.number(i).is_some()
+        })?;
         let end = self.clause.end;
         let verb = (subject..end).find(|&i| {
             self.a.food_at(i).is_none()
                 && matches!(
                     self.word(i),
-                    "is" | "are" | "was" | "were" | "it's" | "its" | "they're" | "went" | "goes" | "got" | "took" | "never" | "didn't" | "has"
-                        | "have" | "came" | "arrived" | "left" | "gone" | "finished" | "standing" | "stands" | "sits" | "sitting" | "sat"
-                        | "in" | "into" | "onto" | "on" | "all" | "used" | "now" | "stood" | "to" | "delivered" | "missing" | "thawing"
-                        | "defrosting" | "open" | "off" | "that's" | "moved" | "frozen" | "opened" | "out" | "didnt" | "wasn't" | "weren't" | "down" | "demolished" | "eaten"
+                    "is" | "are"
+                        | "was"
+                        | "were"
+                        | "it's"
+                        | "its"
+                        | "they're"
+                        | "went"
+                        | "goes"
+                        | "got"
+                        | "took"
+                        | "never"
+                        | "didn't"
+                        | "has"
+                        | "have"
+                        | "came"
+                        | "arrived"
+                        | "left"
+                        | "gone"
+                        | "finished"
+                        | "standing"
+                        | "stands"
+                        | "sits"
+                        | "sitting"
+                        | "sat"
+                        | "in"
+                        | "into"
+                        | "onto"
+                        | "on"
+                        | "all"
+                        | "used"
+                        | "now"
+                        | "stood"
+                        | "to"
+                        | "delivered"
+                        | "missing"
+                        | "thawing"
+                        | "defrosting"
+                        | "open"
+                        | "off"
+                        | "that's"
+                        | "moved"
+                        | "frozen"
+                        | "opened"
+                        | "out"
+                        | "didnt"
+                        | "wasn't"
+                        | "weren't"
+                        | "down"
+                        | "demolished"
+                        | "eaten"
                 )
                 && (i > subject || matches!(self.word(i), "it's" | "its" | "they're" | "that's"))
         });
         let at = verb?;
-        let pronoun_subject = matches!(self.word(subject), "it's" | "its" | "they're" | "that's" | "it" | "they" | "those" | "these");
+        let pronoun_subject = matches!(
+            self.word(subject),
+            "it's" | "its" | "they're" | "that's" | "it" | "they" | "those" | "these"
+        );
         let who = subject..at;
         // "hens got the stalks"
-        if super::details::is_animal(self.word(at.saturating_sub(1))) && matches!(self.word(at), "got" | "had" | "ate") {
+        if super::details::is_animal(self.word(at.saturating_sub(1)))
+            && matches!(self.word(at), "got" | "had" | "ate")
+        {
             return self.discarded(at + 1..end, memory, Some(Destination::AnimalFeed));
         }
         // "pie took 3 carrots and the last leek", "soup used 4 onions"
-        if matches!(self.word(at), "took" | "used" | "got") && super::details::is_dish(self.word(at.saturating_sub(1))) {
+        if matches!(self.word(at), "took" | "used" | "got")
+            && super::details::is_dish(self.word(at.saturating_sub(1)))
+        {
             return self.strict(Intent::Used, at + 1..end);
         }
         let list = if pronoun_subject {
@@ -650,14 +929,33 @@ impl Clause<'_, '_> {
             accept(self.a, list).filter(|list| whole && self.tight(list))?
         };
         let mentions = |words: &[&str]| (at..end).any(|i| words.contains(&self.word(i)));
-        let been_out = mentions(&["out"]) && (mentions(&["left", "sat", "sitting", "overnight", "counter", "since", "night", "stood", "been"]));
-        if been_out && !mentions(&["of"]) || mentions(&["sat", "left"]) && mentions(&["counter", "table", "worktop", "side", "stove", "hob"]) {
+        let been_out = mentions(&["out"])
+            && (mentions(&[
+                "left",
+                "sat",
+                "sitting",
+                "overnight",
+                "counter",
+                "since",
+                "night",
+                "stood",
+                "been",
+            ]));
+        if been_out && !mentions(&["of"])
+            || mentions(&["sat", "left"])
+                && mentions(&["counter", "table", "worktop", "side", "stove", "hob"])
+        {
+            // "homemade pizza left out overnight" asks; "the pizza was left out" tells.
+            if !pronoun_subject && list.found.iter().any(|f| !f.amount && !f.definite && !f.vague) {
+                return None;
+            }
             let mut statement = self.statement(Intent::LeftOut, list);
             statement.minutes = patterns::minutes(self.a, self.clause.clone());
             return Some(statement);
         }
         let mut list = list;
-        let which = pronoun_subject || list.found.iter().all(|f| f.amount || f.definite || f.vague);
+        let which = pronoun_subject
+            || list.found.iter().all(|f| f.amount || f.definite || f.vague || f.article);
         match self.details.goal() {
             Some(Goal::Water) => {
                 let mut statement = self.statement(Intent::PutInWater, list);
@@ -674,18 +972,33 @@ impl Clause<'_, '_> {
                 return Some(statement);
             }
             Some(Goal::Bag) => return Some(self.statement(Intent::ScrapsSaved, list)),
-            Some(Goal::Dish) if which && mentions(&["went", "into", "used", "in"]) => return Some(self.statement(Intent::Used, list)),
+            Some(Goal::Dish) if which && mentions(&["went", "into", "used", "in"]) => {
+                return Some(self.statement(Intent::Used, list));
+            }
             Some(Goal::List) => return None,
             _ => {}
         }
-        let not_come = mentions(&["never", "didn't", "didnt", "wasn't", "weren't"]) && mentions(&["came", "come", "arrive", "arrived", "turn", "turned", "in", "delivered", "there"]);
+        let not_come = mentions(&["never", "didn't", "didnt", "wasn't", "weren't"])
+            && mentions(&[
+                "came",
+                "come",
+                "arrive",
+                "arrived",
+                "turn",
+                "turned",
+                "in",
+                "delivered",
+                "there",
+            ]);
         if not_come || mentions(&["missing"]) || mentions(&["sold"]) && mentions(&["out"]) {
             return Some(self.statement(Intent::NotReceived, list));
         }
         if mentions(&["never", "didn't", "wasn't", "weren't", "not"]) {
             return None;
         }
-        if mentions(&["standing", "stands", "stood", "sitting", "sits"]) && mentions(&["jar", "glass", "vase", "jug"]) {
+        if mentions(&["standing", "stands", "stood", "sitting", "sits"])
+            && mentions(&["jar", "glass", "vase", "jug"])
+        {
             let mut statement = self.statement(Intent::PutInWater, list);
             statement.items.iter_mut().for_each(|i| i.form = Some(Form::InWater));
             return Some(statement);
@@ -693,12 +1006,18 @@ impl Clause<'_, '_> {
         if mentions(&["arrived", "delivered"]) || self.word(at) == "came" && at + 1 >= end {
             return Some(self.statement(Intent::Acquired, list));
         }
-        if self.details.place(Way::From) == Some(&Place::Freezer) || mentions(&["thawing", "defrosting", "thawed", "defrosted"]) {
+        if self.details.place(Way::From) == Some(&Place::Freezer)
+            || mentions(&["thawing", "defrosting", "thawed", "defrosted"])
+        {
             let mut statement = self.statement(Intent::Thawed, list);
             statement.items.iter_mut().for_each(|i| i.form = Some(Form::Thawed));
             return Some(statement);
         }
-        let gone = mentions(&["gone"]) && !mentions(&["off", "bad", "mouldy", "moldy", "soft", "limp", "slimy", "rotten", "brown", "black", "green", "sour", "soggy", "mushy", "stale", "up"]);
+        let gone = mentions(&["gone"])
+            && !mentions(&[
+                "off", "bad", "mouldy", "moldy", "soft", "limp", "slimy", "rotten", "brown",
+                "black", "green", "sour", "soggy", "mushy", "stale", "up",
+            ]);
         if gone {
             for found in &mut list.found {
                 found.item.quantity = Some(Ratio::ZERO);
@@ -706,8 +1025,14 @@ impl Clause<'_, '_> {
             }
             return Some(self.statement(Intent::Counted, list));
         }
-        if mentions(&["finished", "used", "eaten", "demolished"]) && (mentions(&["all", "is", "are", "was", "were", "finished"])) {
-            for found in list.found.iter_mut().filter(|f| f.item.quantity.is_none() && f.item.fraction.is_none()) {
+        if mentions(&["finished", "used", "eaten", "demolished"])
+            && (mentions(&["all", "is", "are", "was", "were", "finished"]))
+        {
+            for found in list
+                .found
+                .iter_mut()
+                .filter(|f| f.item.quantity.is_none() && f.item.fraction.is_none())
+            {
                 found.item.fraction = Some(Ratio::ONE);
             }
             return Some(self.statement(Intent::Used, list));
@@ -723,12 +1048,16 @@ impl Clause<'_, '_> {
         }
         if let Some(place) = self.details.place(Way::To).cloned() {
             let past = mentions(&["was", "were"]);
-            let stated = mentions(&["is", "are", "it's", "they're", "its", "went", "now", "moved", "gone"]);
+            let stated = mentions(&[
+                "is", "are", "it's", "they're", "its", "went", "now", "moved", "gone", "into",
+                "onto",
+            ]);
             if past || !(which || stated) || patterns::has_price(&self.details) {
                 return None;
             }
             let freezer = place == Place::Freezer;
-            let mut statement = self.statement(if freezer { Intent::Preserved } else { Intent::Moved }, list);
+            let mut statement =
+                self.statement(if freezer { Intent::Preserved } else { Intent::Moved }, list);
             for item in &mut statement.items {
                 item.place = Some(place.clone());
                 if freezer {
@@ -747,8 +1076,25 @@ impl Clause<'_, '_> {
         memory.referred = memory.referred.or(memory.talk);
         let mut list = List::default();
         for item in &memory.items {
-            let item = Item { food: item.food.clone(), name: item.name.clone(), part: item.part.clone(), form: item.form, ..Item::default() };
-            list.found.push(Found { item, known: true, holds_food: true, homonym: false, amount: false, vague: false, definite: true, tokens: at..at, trailing: at..at });
+            let item = Item {
+                food: item.food.clone(),
+                name: item.name.clone(),
+                part: item.part.clone(),
+                form: item.form,
+                ..Item::default()
+            };
+            list.found.push(Found {
+                item,
+                article: false,
+                known: true,
+                holds_food: true,
+                homonym: false,
+                amount: false,
+                vague: false,
+                definite: true,
+                tokens: at..at,
+                trailing: at..at,
+            });
         }
         Some(list)
     }
@@ -772,16 +1118,24 @@ impl Clause<'_, '_> {
         if let Some(at) = bought {
             let list = self.list(self.clause.start..at);
             let tail = self.list(at..self.clause.end);
-            let plain = list.stray.is_empty() && tail.found.is_empty() && list.found.iter().all(|f| f.amount || f.known);
+            let plain = list.stray.is_empty()
+                && tail.found.is_empty()
+                && list.found.iter().all(|f| f.amount || f.known);
             let told = list.found.iter().any(|f| f.amount) && list.found.iter().any(|f| f.known);
-            if plain && told && let Some(list) = accept(self.a, list) {
+            if plain
+                && told
+                && let Some(list) = accept(self.a, list)
+            {
                 return Some(self.statement(Intent::Acquired, list));
             }
         }
-        if self.clause.clone().any(|i| self.a.tag(i).is_subject() || self.a.tag(i).is_stop() && self.details.at(i).is_none()) {
+        if self.clause.clone().any(|i| {
+            self.a.tag(i).is_subject() || self.a.tag(i).is_stop() && self.details.at(i).is_none()
+        }) {
             return None;
         }
-        let goes_on = matches!(self.word(self.clause.start), "and" | "plus" | "also" | "+" | "&") || start > self.clause.start && self.any(&["also", "plus"]);
+        let goes_on = matches!(self.word(self.clause.start), "and" | "plus" | "also" | "+" | "&")
+            || start > self.clause.start && self.any(&["also", "plus"]);
         if goes_on && let Some(intent) = memory.intent.filter(|i| continues(*i)) {
             let list = accept(self.a, list)?;
             memory.referred = memory.referred.or(memory.talk);
@@ -791,7 +1145,11 @@ impl Clause<'_, '_> {
         let priced = list.total.is_some() || list.found.iter().any(|f| f.item.price.is_some());
         let printed = list.found.iter().any(|f| f.item.printed.is_some());
         let amounts = list.found.iter().all(|f| f.amount);
-        if !list.found.is_empty() && every && list.stray.is_empty() && (priced && amounts || printed || self.a.context.addressed && priced) {
+        if !list.found.is_empty()
+            && every
+            && list.stray.is_empty()
+            && (priced && amounts || printed || self.a.context.addressed && priced)
+        {
             return Some(self.statement(Intent::Acquired, list));
         }
         None
@@ -801,8 +1159,15 @@ impl Clause<'_, '_> {
 fn continues(intent: Intent) -> bool {
     matches!(
         intent,
-        Intent::Acquired | Intent::Used | Intent::Discarded | Intent::Counted | Intent::Preserved | Intent::Given | Intent::Wanted
-            | Intent::ScrapsSaved | Intent::NotReceived
+        Intent::Acquired
+            | Intent::Used
+            | Intent::Discarded
+            | Intent::Counted
+            | Intent::Preserved
+            | Intent::Given
+            | Intent::Wanted
+            | Intent::ScrapsSaved
+            | Intent::NotReceived
     )
 }
 
@@ -813,8 +1178,29 @@ fn source(a: &Analysis<'_>, range: Range<usize>) -> Option<usize> {
         matches!(a.text.word(i), "from" | "at")
             && matches!(
                 a.text.word(at),
-                "market" | "shop" | "store" | "supermarket" | "greengrocer" | "greengrocers" | "grocer" | "grocers" | "farm" | "stall" | "butcher"
-                    | "butchers" | "baker" | "bakery" | "garden" | "allotment" | "farmers" | "plot" | "greenhouse" | "grocery" | "deli" | "stand" | "orchard"
+                "market"
+                    | "shop"
+                    | "store"
+                    | "supermarket"
+                    | "greengrocer"
+                    | "greengrocers"
+                    | "grocer"
+                    | "grocers"
+                    | "farm"
+                    | "stall"
+                    | "butcher"
+                    | "butchers"
+                    | "baker"
+                    | "bakery"
+                    | "garden"
+                    | "allotment"
+                    | "farmers"
+                    | "plot"
+                    | "greenhouse"
+                    | "grocery"
+                    | "deli"
+                    | "stand"
+                    | "orchard"
             )
     })
 }
@@ -830,11 +1216,58 @@ fn people_after(a: &Analysis<'_>, range: Range<usize>) -> bool {
     range.clone().any(|i| {
         let person = matches!(
             a.text.word(i),
-            "neighbour" | "neighbours" | "neighbor" | "neighbors" | "door" | "friend" | "friends" | "mum" | "mom" | "dad" | "grandma"
-                | "grandpa" | "gran" | "granny" | "nana" | "nan" | "aunt" | "auntie" | "uncle" | "sister" | "brother" | "bank" | "foodbank"
-                | "shelter" | "colleagues" | "work" | "office" | "school" | "church" | "pantry" | "fridge" | "couple" | "family" | "colleague"
+            "neighbour"
+                | "neighbours"
+                | "neighbor"
+                | "neighbors"
+                | "door"
+                | "friend"
+                | "friends"
+                | "mum"
+                | "mom"
+                | "dad"
+                | "grandma"
+                | "grandpa"
+                | "gran"
+                | "granny"
+                | "nana"
+                | "nan"
+                | "aunt"
+                | "auntie"
+                | "uncle"
+                | "sister"
+                | "brother"
+                | "bank"
+                | "foodbank"
+                | "shelter"
+                | "colleagues"
+                | "work"
+                | "office"
+                | "school"
+                | "church"
+                | "pantry"
+                | "fridge"
+                | "couple"
+                | "family"
+                | "colleague"
         );
-        person && i > range.start && matches!(a.text.word(i.saturating_sub(1)), "to" | "the" | "next" | "my" | "our" | "community" | "food" | "with" | "for" | "at" | "a" | "upstairs" | "downstairs")
+        person
+            && i > range.start
+            && matches!(
+                a.text.word(i.saturating_sub(1)),
+                "to" | "the"
+                    | "next"
+                    | "my"
+                    | "our"
+                    | "community"
+                    | "food"
+                    | "with"
+                    | "for"
+                    | "at"
+                    | "a"
+                    | "upstairs"
+                    | "downstairs"
+            )
     })
 }
 
@@ -849,7 +1282,8 @@ fn portions(a: &Analysis<'_>, range: Range<usize>) -> Option<(Ratio, Unit)> {
     range.clone().find_map(|i| {
         let amount = super::amounts::read(a, i, range.end).filter(|m| m.counted)?;
         let unit = amount.unit?;
-        let nameless = amount.end >= range.end || !a.text.is_word(amount.end) || a.tag(amount.end).is_stop();
+        let nameless =
+            amount.end >= range.end || !a.text.is_word(amount.end) || a.tag(amount.end).is_stop();
         (nameless || unit == Unit::Portion).then_some((amount.quantity?, unit))
     })
 }
@@ -878,9 +1312,14 @@ fn keep(a: &Analysis<'_>, mut list: List, sure: impl Fn(&Found) -> bool) -> Opti
     list.found.retain(|f| {
         let last = f.tokens.end.saturating_sub(1);
         let not_food = !f.known && a.tag(last).is_not_food();
-        let bare_common = !f.known && !f.amount && f.tokens.clone().all(|k| {
-            !a.text.is_word(k) || a.lexicon.is_common(a.text.word(k)) || a.tag(k).is_stop() || a.tag(k).is_subject()
-        });
+        let bare_common = !f.known
+            && !f.amount
+            && f.tokens.clone().all(|k| {
+                !a.text.is_word(k)
+                    || a.lexicon.is_common(a.text.word(k))
+                    || a.tag(k).is_stop()
+                    || a.tag(k).is_subject()
+            });
         !not_food && !bare_common
     });
     (!list.found.is_empty()).then_some(list)
@@ -892,7 +1331,11 @@ fn measured(a: &Analysis<'_>, found: &Found) -> bool {
     if a.tag(last).is_not_food() || found.item.name.len() < 3 {
         return false;
     }
-    let measure = found.item.unit.or(found.item.size.and_then(|s| s.unit)).is_some_and(|u| u.dimension() != Dimension::Count);
+    let measure = found
+        .item
+        .unit
+        .or(found.item.size.and_then(|s| s.unit))
+        .is_some_and(|u| u.dimension() != Dimension::Count);
     found.amount && (measure || a.context.addressed)
 }
 
@@ -907,5 +1350,8 @@ fn confidence(list: &List) -> f32 {
 
 /// Whether the clause says anything but marks and fillers.
 pub fn is_empty_clause(a: &Analysis<'_>, clause: Range<usize>) -> bool {
-    clause.clone().all(|i| a.text.kind(i) != Some(Kind::Word) && a.text.kind(i) != Some(Kind::Number) || a.tag(i).is_filler())
+    clause.clone().all(|i| {
+        a.text.kind(i) != Some(Kind::Word) && a.text.kind(i) != Some(Kind::Number)
+            || a.tag(i).is_filler()
+    })
 }

@@ -47,7 +47,8 @@ fn ratio((num, den): (i64, i64)) -> Ratio {
 /// The amount that begins at token `start`, before `end`.
 pub fn read(a: &Analysis<'_>, start: usize, end: usize) -> Option<Amount> {
     let mut i = start;
-    while i < end && (a.tag(i).is_about() || a.text.word(i) == "~") && starts_number(a, i + 1, end) {
+    while i < end && (a.tag(i).is_about() || a.text.word(i) == "~") && starts_number(a, i + 1, end)
+    {
         i += 1;
     }
     let mut amount = shares(a, i, end).or_else(|| counts(a, i, end))?;
@@ -58,14 +59,22 @@ pub fn read(a: &Analysis<'_>, start: usize, end: usize) -> Option<Amount> {
 }
 
 fn starts_number(a: &Analysis<'_>, i: usize, end: usize) -> bool {
-    i < end && (a.text.number(i).is_some() || a.tag(i).value.is_some() || a.tag(i).is_about()
-        || matches!(a.text.word(i), "a" | "an" | "half" | "the" | "dozen"))
+    i < end
+        && (a.text.number(i).is_some()
+            || a.tag(i).value.is_some()
+            || a.tag(i).is_about()
+            || matches!(a.text.word(i), "a" | "an" | "half" | "the" | "dozen"))
 }
 
 /// "half the", "all of the", "the rest of the", "the last of", "most of", "50% of the".
 fn shares(a: &Analysis<'_>, start: usize, end: usize) -> Option<Amount> {
     let w = |i: usize| if i < end { a.text.word(i) } else { "" };
-    let definite = |i: usize| matches!(w(i), "the" | "my" | "our" | "that" | "those" | "these" | "this" | "your" | "it" | "them");
+    let definite = |i: usize| {
+        matches!(
+            w(i),
+            "the" | "my" | "our" | "that" | "those" | "these" | "this" | "your" | "it" | "them"
+        )
+    };
     // An optional "the" in front: "the rest", "the other half".
     let i = if definite(start) { start + 1 } else { start };
     let has_the = i > start;
@@ -79,7 +88,9 @@ fn shares(a: &Analysis<'_>, start: usize, end: usize) -> Option<Amount> {
         k
     };
     match w(i) {
-        "rest" | "remainder" | "remains" if has_the => Some(Amount::share(Ratio::ONE, past_of(i + 1))),
+        "rest" | "remainder" | "remains" if has_the => {
+            Some(Amount::share(Ratio::ONE, past_of(i + 1)))
+        }
         "remaining" if has_the && a.text.number(i + 1).is_none() => {
             Some(Amount::share(Ratio::ONE, i + 1))
         }
@@ -117,7 +128,8 @@ fn half_of(a: &Analysis<'_>, i: usize, end: usize) -> Option<Amount> {
     let w = |i: usize| if i < end { a.text.word(i) } else { "" };
     let share = a.tag(i).value?;
     let k = if w(i + 1) == "of" { i + 2 } else { i + 1 };
-    let definite = matches!(w(k), "the" | "my" | "our" | "that" | "those" | "these" | "this" | "it" | "them");
+    let definite =
+        matches!(w(k), "the" | "my" | "our" | "that" | "those" | "these" | "this" | "it" | "them");
     if !definite {
         return None;
     }
@@ -163,8 +175,15 @@ fn counts(a: &Analysis<'_>, start: usize, end: usize) -> Option<Amount> {
         i += 1;
     }
     match (w(i), w(i + 1)) {
-        ("a", "few") | ("a", "bit") | ("a", "little") | ("a", "lot") | ("a", "load")
-        | ("a", "tad") | ("quite", "a") | ("a", "good") | ("a", "ton") => {
+        ("a", "few")
+        | ("a", "bit")
+        | ("a", "little")
+        | ("a", "lot")
+        | ("a", "load")
+        | ("a", "tad")
+        | ("quite", "a")
+        | ("a", "good")
+        | ("a", "ton") => {
             let k = if w(i) == "quite" { i + 3 } else { i + 2 };
             return Some(Amount::vague(if w(k) == "of" { k + 1 } else { k }));
         }
@@ -188,7 +207,8 @@ fn counts(a: &Analysis<'_>, start: usize, end: usize) -> Option<Amount> {
     let (value, mut k, counted) = number(a, i, end)?;
     let mut amount = Amount { quantity: Some(value), counted, end: k, ..Amount::default() };
     // A range: "2-3", "2 to 3", "2 or 3".
-    if counted && matches!(w(k), "-" | "to" | "or")
+    if counted
+        && matches!(w(k), "-" | "to" | "or")
         && let Some((high, next, true)) = number(a, k + 1, end)
         && high > value
         && (w(k) != "or" || a.text.number(k + 1).is_some() || a.tag(k + 1).value.is_some())
@@ -222,7 +242,9 @@ pub fn number(a: &Analysis<'_>, i: usize, end: usize) -> Option<(Ratio, usize, b
     match w(k) {
         "dozen" => return Some((Ratio::whole(12), of(a, k + 1), true)),
         "couple" => return Some((Ratio::whole(2), of(a, k + 1), true)),
-        "pair" if article || w(k + 1) == "of" => return Some((Ratio::whole(2), of(a, k + 1), true)),
+        "pair" if article || w(k + 1) == "of" => {
+            return Some((Ratio::whole(2), of(a, k + 1), true));
+        }
         "hundred" if article => return Some((Ratio::whole(100), k + 1, true)),
         "half" => {
             let dozen = if matches!(w(k + 1), "a" | "an") { k + 2 } else { k + 1 };
@@ -283,12 +305,15 @@ pub fn number(a: &Analysis<'_>, i: usize, end: usize) -> Option<(Ratio, usize, b
 /// "two and a half", "1 and 1/2".
 fn and_a_half(a: &Analysis<'_>, k: usize, end: usize, value: Ratio) -> (Ratio, usize, bool) {
     let w = |i: usize| if i < end { a.text.word(i) } else { "" };
-    if w(k) == "and" && w(k + 1) == "a" && matches!(w(k + 2), "half" | "quarter" | "third")
+    if w(k) == "and"
+        && w(k + 1) == "a"
+        && matches!(w(k + 2), "half" | "quarter" | "third")
         && let Some(sum) = a.tag(k + 2).value.and_then(|part| value.checked_add(part))
     {
         return (sum, k + 3, true);
     }
-    if w(k) == "and" && w(k + 1).contains('/')
+    if w(k) == "and"
+        && w(k + 1).contains('/')
         && let Some(sum) = a.text.number(k + 1).and_then(|part| value.checked_add(part))
     {
         return (sum, k + 2, true);
@@ -307,7 +332,9 @@ fn digits(a: &Analysis<'_>, i: usize, end: usize, value: Ratio) -> Option<(Ratio
     if glued_word && matches!(w(i + 1), "st" | "nd" | "rd" | "th" | "am" | "pm" | "ish") {
         return if w(i + 1) == "ish" { Some((value, i + 2, true)) } else { None };
     }
-    if w(i + 1) == "%" || (w(i + 1) == ":" && a.text.is_glued(i + 1) && a.text.number(i + 2).is_some()) {
+    if w(i + 1) == "%"
+        || (w(i + 1) == ":" && a.text.is_glued(i + 1) && a.text.number(i + 2).is_some())
+    {
         return None;
     }
     let whole = value.denom() == 1 && !w(i).contains('/');
@@ -320,7 +347,9 @@ fn digits(a: &Analysis<'_>, i: usize, end: usize, value: Ratio) -> Option<(Ratio
             return Some((sum, i + 2, true));
         }
         // "1-1/2" glued on both sides is a mixed number; with spaces it is a range.
-        if w(i + 1) == "-" && a.text.is_glued(i + 1) && a.text.is_glued(i + 2)
+        if w(i + 1) == "-"
+            && a.text.is_glued(i + 1)
+            && a.text.is_glued(i + 2)
             && let Some(sum) = fraction_at(i + 2).and_then(|part| value.checked_add(part))
         {
             return Some((sum, i + 3, true));
@@ -345,7 +374,9 @@ fn units(a: &Analysis<'_>, amount: &mut Amount, end: usize) {
         amount.end = i;
     }
     // A parenthesis right after the number: "1 (14 oz) can", "1 (about 20) ...".
-    if w(i) == "(" && let Some((size, next)) = parenthesis(a, i, end) {
+    if w(i) == "("
+        && let Some((size, next)) = parenthesis(a, i, end)
+    {
         amount.size = amount.size.or(size);
         i = next;
         amount.end = i;
@@ -355,7 +386,8 @@ fn units(a: &Analysis<'_>, amount: &mut Amount, end: usize) {
         && (crossed || a.text.number(i).is_some())
     {
         let at = skip_sizes(a, next, end);
-        let pack = unit_at(a, at, end, true).filter(|(unit, _)| unit.dimension() == Dimension::Count);
+        let pack =
+            unit_at(a, at, end, true).filter(|(unit, _)| unit.dimension() == Dimension::Count);
         amount.size = Some(inner);
         match pack {
             Some((unit, next)) => {
@@ -387,7 +419,9 @@ fn units(a: &Analysis<'_>, amount: &mut Amount, end: usize) {
             return;
         }
         i = amount.end;
-        if w(i) == "(" && let Some((size, next)) = parenthesis(a, i, end) {
+        if w(i) == "("
+            && let Some((size, next)) = parenthesis(a, i, end)
+        {
             if amount.size.is_none() && unit.dimension() == Dimension::Count {
                 amount.size = size;
             }
@@ -475,7 +509,10 @@ pub fn unit_at(a: &Analysis<'_>, i: usize, end: usize, counted: bool) -> Option<
         ("t", "T") => Unit::Tablespoon,
         _ => unit,
     };
-    let point = w(i + 1) == "." && a.text.is_glued(i + 1) && w(i).len() <= 4 && i + 2 < end
+    let point = w(i + 1) == "."
+        && a.text.is_glued(i + 1)
+        && w(i).len() <= 4
+        && i + 2 < end
         && a.text.kind(i + 2) != Some(Kind::Newline);
     Some((unit, if point { i + 2 } else { i + 1 }))
 }
@@ -484,14 +521,111 @@ pub fn unit_at(a: &Analysis<'_>, i: usize, end: usize, counted: bool) -> Option<
 pub fn is_odd_unit(word: &str) -> bool {
     matches!(
         word,
-        "spray" | "sprays" | "splash" | "splashes" | "dollop" | "dollops" | "drizzle" | "squeeze" | "squeezes" | "squirt" | "squirts"
-            | "pat" | "pats" | "lump" | "lumps" | "chunk" | "chunks" | "hunk" | "hunks" | "heap" | "heaps" | "pile" | "piles" | "trug"
-            | "trugs" | "armful" | "armfuls" | "bushel" | "bushels" | "peck" | "pecks" | "wheel" | "wheels" | "round" | "rounds" | "log"
-            | "logs" | "link" | "links" | "strand" | "strands" | "thread" | "threads" | "string" | "strings" | "braid" | "braids"
-            | "plait" | "plaits" | "fifth" | "fifths" | "tablet" | "tablets" | "pallet" | "pallets" | "ladle" | "ladles" | "ladleful"
-            | "mug" | "mugs" | "mugful" | "pan" | "pans" | "dish" | "dishes" | "jug" | "jugs" | "barrel" | "barrels" | "spoon" | "spoons"
-            | "spoonful" | "spoonfuls" | "batch" | "batches" | "truss" | "trusses" | "hand" | "hands" | "crown" | "crowns" | "side"
-            | "sides" | "rack" | "racks" | "twist" | "twists" | "segment" | "segments" | "fillet" | "fillets" | "keg" | "kegs" | "carrier"
-            | "wheelbarrow" | "bin" | "bins" | "bowlful" | "panful" | "potful" | "smidge" | "smidgen" | "dab" | "pound-bag" | "puck" | "pucks"
+        "spray"
+            | "sprays"
+            | "splash"
+            | "splashes"
+            | "dollop"
+            | "dollops"
+            | "drizzle"
+            | "squeeze"
+            | "squeezes"
+            | "squirt"
+            | "squirts"
+            | "pat"
+            | "pats"
+            | "lump"
+            | "lumps"
+            | "chunk"
+            | "chunks"
+            | "hunk"
+            | "hunks"
+            | "heap"
+            | "heaps"
+            | "pile"
+            | "piles"
+            | "trug"
+            | "trugs"
+            | "armful"
+            | "armfuls"
+            | "bushel"
+            | "bushels"
+            | "peck"
+            | "pecks"
+            | "wheel"
+            | "wheels"
+            | "round"
+            | "rounds"
+            | "log"
+            | "logs"
+            | "link"
+            | "links"
+            | "strand"
+            | "strands"
+            | "thread"
+            | "threads"
+            | "string"
+            | "strings"
+            | "braid"
+            | "braids"
+            | "plait"
+            | "plaits"
+            | "fifth"
+            | "fifths"
+            | "tablet"
+            | "tablets"
+            | "pallet"
+            | "pallets"
+            | "ladle"
+            | "ladles"
+            | "ladleful"
+            | "mug"
+            | "mugs"
+            | "mugful"
+            | "pan"
+            | "pans"
+            | "dish"
+            | "dishes"
+            | "jug"
+            | "jugs"
+            | "barrel"
+            | "barrels"
+            | "spoon"
+            | "spoons"
+            | "spoonful"
+            | "spoonfuls"
+            | "batch"
+            | "batches"
+            | "truss"
+            | "trusses"
+            | "hand"
+            | "hands"
+            | "crown"
+            | "crowns"
+            | "side"
+            | "sides"
+            | "rack"
+            | "racks"
+            | "twist"
+            | "twists"
+            | "segment"
+            | "segments"
+            | "fillet"
+            | "fillets"
+            | "keg"
+            | "kegs"
+            | "carrier"
+            | "wheelbarrow"
+            | "bin"
+            | "bins"
+            | "bowlful"
+            | "panful"
+            | "potful"
+            | "smidge"
+            | "smidgen"
+            | "dab"
+            | "pound-bag"
+            | "puck"
+            | "pucks"
     )
 }

@@ -43,7 +43,10 @@ impl<'a> Batch<'a> {
             .filter(|(who, ..)| who == person)
             .map(|(_, line, mention)| (*line, mention.clone()))
             .collect();
-        let context = ReadContext { talk: own.iter().map(|(_, m)| m.clone()).collect(), ..self.context.clone() };
+        let context = ReadContext {
+            talk: own.iter().map(|(_, m)| m.clone()).collect(),
+            ..self.context.clone()
+        };
         let (reading, referred) = self.reader.read_in_talk(text, &context);
         let refers_to = referred.and_then(|i| own.get(i)).map(|(line, _)| *line);
         self.remember(person, &reading.statements);
@@ -52,7 +55,8 @@ impl<'a> Batch<'a> {
 
     /// The reading of one line for people: what was read, and why.
     pub fn explained(&mut self, line: &str) -> String {
-        let text = if self.talk { line.split_once('\t').map_or(line, |(_, text)| text) } else { line };
+        let text =
+            if self.talk { line.split_once('\t').map_or(line, |(_, text)| text) } else { line };
         let reading = self.reader.explain(text, &self.context);
         let mut out = format!("{text}\n");
         for step in &reading.explanation {
@@ -64,7 +68,11 @@ impl<'a> Batch<'a> {
 
     fn remember(&mut self, person: &str, statements: &[crate::statement::Statement]) {
         for statement in statements.iter().filter(|s| !s.items.is_empty()) {
-            let mention = Mention { items: statement.items.clone(), intent: Some(statement.intent), at: None };
+            let mention = Mention {
+                items: statement.items.clone(),
+                intent: Some(statement.intent),
+                at: None,
+            };
             self.mentions.push((person.to_owned(), self.lines, mention));
         }
         let own = self.mentions.iter().filter(|(who, ..)| who == person).count();

@@ -53,10 +53,31 @@ pub fn sentences(a: &Analysis<'_>) -> Vec<Sentence> {
 fn is_full_stop(a: &Analysis<'_>, i: usize) -> bool {
     let abbreviation = i > 0
         && (a.tag(i - 1).unit.is_some() && a.text.word(i - 1).len() <= 4
-            || matches!(a.text.word(i - 1), "approx" | "e" | "g" | "i" | "vs" | "no" | "dr" | "mr" | "mrs" | "lg" | "sm" | "med" | "use" | "exp" | "fl"))
+            || matches!(
+                a.text.word(i - 1),
+                "approx"
+                    | "e"
+                    | "g"
+                    | "i"
+                    | "vs"
+                    | "no"
+                    | "dr"
+                    | "mr"
+                    | "mrs"
+                    | "lg"
+                    | "sm"
+                    | "med"
+                    | "use"
+                    | "exp"
+                    | "fl"
+            ))
         && a.text.is_glued(i);
     let next_is_lower = a.text.slice(i + 1..i + 2).starts_with(|c: char| c.is_lowercase());
-    let inside_word = a.text.is_glued(i) && a.text.is_glued(i + 1) && a.text.is_word(i + 1) && i > 0 && a.text.is_word(i - 1);
+    let inside_word = a.text.is_glued(i)
+        && a.text.is_glued(i + 1)
+        && a.text.is_word(i + 1)
+        && i > 0
+        && a.text.is_word(i - 1);
     !(abbreviation && next_is_lower) && !inside_word
 }
 
@@ -97,10 +118,15 @@ pub fn clauses(a: &Analysis<'_>, sentence: Range<usize>) -> Vec<Range<usize>> {
 pub fn is_joint(a: &Analysis<'_>, i: usize) -> bool {
     match a.text.kind(i) {
         Some(Kind::Newline | Kind::Emoji) => true,
-        Some(Kind::Mark) => matches!(a.text.word(i), "," | "-" | "&" | "+" | ":" | "/" | "•" | "*" | "·") && !a.text.is_glued(i + 1),
+        Some(Kind::Mark) => {
+            matches!(a.text.word(i), "," | "-" | "&" | "+" | ":" | "/" | "•" | "*" | "·")
+                && !a.text.is_glued(i + 1)
+        }
         Some(Kind::Word) => {
-            matches!(a.text.word(i), "and" | "but" | "then" | "so" | "plus" | "also" | "while" | "comma")
-                && a.food_at(i).is_none()
+            matches!(
+                a.text.word(i),
+                "and" | "but" | "then" | "so" | "plus" | "also" | "while" | "comma"
+            ) && a.food_at(i).is_none()
         }
         _ => false,
     }

@@ -13,7 +13,9 @@ use crate::words::{Intent, Role};
 
 /// The correction a sentence is, if it is one.
 pub fn read(a: &Analysis<'_>, sentence: Range<usize>, memory: &mut Memory) -> Option<Statement> {
-    mistaken(a, sentence.clone()).or_else(|| opened(a, sentence.clone(), memory)).or_else(|| day(a, sentence, memory))
+    mistaken(a, sentence.clone())
+        .or_else(|| opened(a, sentence.clone(), memory))
+        .or_else(|| day(a, sentence, memory))
 }
 
 /// "no, ...", "sorry, ...", "i meant ...", "make that ...", then an amount or a food.
@@ -30,10 +32,19 @@ fn opened(a: &Analysis<'_>, sentence: Range<usize>, memory: &mut Memory) -> Opti
             ("meant", _, _) => 1,
             ("make", "that" | "it", _) => 2,
             ("should", "be", _) | ("should", "say", _) => 2,
-            ("it", "was" | "were", _) | ("that", "was", _) | ("they", "were", _) | ("was", "actually", _) if opened => 2,
+            ("it", "was" | "were", _)
+            | ("that", "was", _)
+            | ("they", "were", _)
+            | ("was", "actually", _)
+                if opened =>
+            {
+                2
+            }
             ("it's" | "its" | "that's", _, _) if opened => 1,
             ("actually", "it", "was") => 3,
-            ("," | ":" | "-" | "." | "*", _, _) if opened || w(i) == "*" && i == sentence.start => 1,
+            ("," | ":" | "-" | "." | "*", _, _) if opened || w(i) == "*" && i == sentence.start => {
+                1
+            }
             ("actually" | "only" | "just" | "rather" | "in" | "fact", _, _) if opened => 1,
             _ => break,
         };
@@ -51,7 +62,9 @@ fn opened(a: &Analysis<'_>, sentence: Range<usize>, memory: &mut Memory) -> Opti
     let short = list.found.iter().all(|f| f.amount || f.known);
     if let Some(list) = accept(a, list) {
         let amount = list.found.iter().any(|f| f.amount);
-        if !short || !amount && !matches!(w(sentence.start), "i" | "correction" | "no" | "meant" | "make") {
+        if !short
+            || !amount && !matches!(w(sentence.start), "i" | "correction" | "no" | "meant" | "make")
+        {
             return None;
         }
         // "no, we had eggs" is talk: a correction names its food at once.
@@ -90,7 +103,10 @@ fn day(a: &Analysis<'_>, sentence: Range<usize>, memory: &mut Memory) -> Option<
     let details = Details::read(a, sentence.clone());
     let day = details.day()?;
     let start = sentence.clone().find(|&i| !a.tag(i).is_filler() && a.text.is_word(i))?;
-    let opens = matches!((a.text.word(start), a.text.word(start + 1)), ("that" | "it" | "this" | "those" | "they" | "these" | "all", "was" | "were" | "of"));
+    let opens = matches!(
+        (a.text.word(start), a.text.word(start + 1)),
+        ("that" | "it" | "this" | "those" | "they" | "these" | "all", "was" | "were" | "of")
+    );
     if !opens || a.foods_in(sentence).next().is_some() {
         return None;
     }
@@ -105,22 +121,32 @@ fn mistaken(a: &Analysis<'_>, sentence: Range<usize>) -> Option<Statement> {
     let w = |i: usize| if i < sentence.end { a.text.word(i) } else { "" };
     let denied = sentence.clone().find(|&i| {
         matches!(w(i), "weren't" | "wasn't" | "aren't" | "isn't" | "werent" | "wasnt")
-            || matches!(w(i), "were" | "was" | "are" | "is" | "it's" | "they're") && w(i + 1) == "not"
+            || matches!(w(i), "were" | "was" | "are" | "is" | "it's" | "they're")
+                && w(i + 1) == "not"
     })?;
-    let opens = (sentence.start..denied).any(|i| matches!(w(i), "those" | "these" | "that" | "it" | "they" | "this"))
+    let opens = (sentence.start..denied)
+        .any(|i| matches!(w(i), "those" | "these" | "that" | "it" | "they" | "this"))
         || matches!(w(denied), "it's" | "they're");
     let after = if w(denied + 1) == "not" { denied + 2 } else { denied + 1 };
     let turned = (after..sentence.end).find(|&i| {
-        matches!((w(i), w(i + 1)), ("they" | "it" | "those" | "that", "were" | "was" | "are" | "is"))
-            || matches!(w(i), "but" | "it's" | "they're")
+        matches!(
+            (w(i), w(i + 1)),
+            ("they" | "it" | "those" | "that", "were" | "was" | "are" | "is")
+        ) || matches!(w(i), "but" | "it's" | "they're")
     })?;
-    let right_at = if matches!(w(turned), "but" | "it's" | "they're") { turned + 1 } else { turned + 2 };
+    let right_at =
+        if matches!(w(turned), "but" | "it's" | "they're") { turned + 1 } else { turned + 2 };
     if !opens {
         return None;
     }
     let details = Details::read(a, sentence.clone());
-    let wrong = accept(a, items::read(a, after..turned, &details))?;
-    let right = accept(a, items::read(a, right_at..sentence.end, &details))?;
+    let named = |range: Range<usize>| {
+        let mut list = items::read(a, range, &details);
+        list.found.retain(|f| f.known);
+        (!list.found.is_empty()).then_some(list)
+    };
+    let wrong = named(after..turned)?;
+    let right = named(right_at..sentence.end)?;
     let mut statement = Statement::new(Intent::Correct);
     statement.day = details.day();
     statement.items = right.items();

@@ -12,22 +12,43 @@ use crate::words::Intent;
 
 /// The count a sentence is, if it has a header or a closing "that's everything".
 pub fn read(a: &Analysis<'_>, sentence: Range<usize>) -> Option<Statement> {
-    headed(a, sentence.clone()).or_else(|| closed(a, sentence))
+    headed(a, sentence.clone())
+        .or_else(|| arrived(a, sentence.clone()))
+        .or_else(|| closed(a, sentence))
 }
 
 fn headed(a: &Analysis<'_>, sentence: Range<usize>) -> Option<Statement> {
-    let colon = sentence.clone().take(14).find(|&i| {
-        matches!(a.text.word(i), ":" | "\n") || a.text.word(i) == "-" && !a.text.is_glued(i) || a.text.word(i) == "is" && i > sentence.start + 2
-    })?;
+    let colon = sentence
+        .clone()
+        .take(14)
+        .find(|&i| is_header_mark(a, i) || a.text.word(i) == "is" && i > sentence.start + 2)?;
     let header = sentence.start..colon;
-    if a.foods_in(header.clone()).next().is_some() {
+    if a.foods_in(header.clone()).any(|f| !a.lexicon.entry(f.entry).homonym) {
         return None;
     }
     let any = |words: &[&str]| header.clone().any(|i| words.contains(&a.text.word(i)));
     let place = patterns::header_place(a, header.clone());
     let everything = any(&["everything", "all", "that's", "only", "whole", "full", "complete"]);
-    let stock = any(&["have", "left", "inventory", "count", "stock", "counted", "contents", "home", "house", "now", "stocktake", "got", "in", "everything"]);
-    let other = any(&["need", "buy", "list", "bought", "put", "moved", "want", "threw", "shop", "market", "froze", "tossed", "took", "into", "onto", "from", "used", "clean", "cleaned"]);
+    let stock = any(&[
+        "have",
+        "left",
+        "inventory",
+        "count",
+        "stock",
+        "counted",
+        "contents",
+        "home",
+        "house",
+        "now",
+        "stocktake",
+        "got",
+        "in",
+        "everything",
+    ]);
+    let other = any(&[
+        "need", "buy", "list", "bought", "put", "moved", "want", "threw", "shop", "market",
+        "froze", "tossed", "took", "into", "onto", "from", "used", "clean", "cleaned",
+    ]);
     let bare = place.is_some() && header.len() <= 4;
     if other || !(place.is_some() && (stock || bare || everything) || everything && stock) {
         return None;
@@ -35,7 +56,80 @@ fn headed(a: &Analysis<'_>, sentence: Range<usize>) -> Option<Statement> {
     let body = colon + 1..sentence.end;
     let details = Details::read(a, body.clone());
     let list = accept(a, items::read(a, body, &details))?;
-    Some(count(list, place.map(Scope::Place), everything && any(&["everything", "all", "whole", "full", "complete"])))
+    Some(count(
+        list,
+        place.map(Scope::Place),
+        everything && any(&["everything", "all", "whole", "full", "complete"]),
+    ))
+}
+
+/// "veg box came: ...", "from the market: ...": a purchase under a header.
+fn arrived(a: &Analysis<'_>, sentence: Range<usize>) -> Option<Statement> {
+    let colon = sentence.clone().take(14).find(|&i| is_header_mark(a, i))?;
+    let header = sentence.start..colon;
+    let any = |words: &[&str]| header.clone().any(|i| words.contains(&a.text.word(i)));
+    let came = any(&[
+        "box",
+        "delivery",
+        "order",
+        "haul",
+        "groceries",
+        "shopping",
+        "shop",
+        "market",
+        "harvest",
+        "receipt",
+        "supermarket",
+        "purchases",
+        "farmers",
+        "store",
+        "garden",
+        "delivered",
+    ]);
+    let other = any(&[
+        "need",
+        "buy",
+        "list",
+        "want",
+        "wanted",
+        "get",
+        "tomorrow",
+        "next",
+        "for",
+        "missing",
+        "cancelled",
+        "should",
+        "must",
+        "to",
+        "planned",
+        "going",
+        "threw",
+        "used",
+        "forgot",
+        "didn't",
+        "no",
+        "not",
+        "out",
+    ]);
+    if header.is_empty()
+        || !came
+        || other
+        || a.foods_in(header.clone()).any(|f| {
+            !a.lexicon.entry(f.entry).homonym
+                && f.tokens.len() == 1
+                && a.text.word(f.tokens.start) != "veg"
+        })
+    {
+        return None;
+    }
+    let details = Details::read(a, sentence.clone());
+    let list = accept(a, items::read(a, colon + 1..sentence.end, &details))?;
+    let mut statement = Statement::new(Intent::Acquired);
+    statement.confidence = 0.95;
+    statement.day = details.day();
+    statement.total = list.total.map(|price| price.minor);
+    statement.items = list.items();
+    Some(statement)
 }
 
 /// "3 leeks, half a squash and that's everything in the fridge".
@@ -52,12 +146,21 @@ fn closed(a: &Analysis<'_>, sentence: Range<usize>) -> Option<Statement> {
     let tail_details = Details::read(a, tail.clone());
     let place = tail_details.place(Way::To).cloned();
     let house = text("have") || text("left") || text("house");
-    if at <= sentence.start || !(place.is_some() || house) || a.foods_in(tail.clone()).next().is_some() {
+    if at <= sentence.start
+        || !(place.is_some() || house)
+        || a.foods_in(tail.clone()).next().is_some()
+    {
         return None;
     }
     let details = Details::read(a, sentence.start..at);
     let list = accept(a, items::read(a, sentence.start..at, &details))?;
     Some(count(list, place.map(Scope::Place).or(Some(Scope::All)), true))
+}
+
+/// A colon, a line break, or a dash with space on both sides.
+fn is_header_mark(a: &Analysis<'_>, i: usize) -> bool {
+    matches!(a.text.word(i), ":" | "\n")
+        || a.text.word(i) == "-" && !a.text.is_glued(i) && !a.text.is_glued(i + 1)
 }
 
 fn count(list: items::List, scope: Option<Scope>, complete: bool) -> Statement {

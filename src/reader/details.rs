@@ -28,7 +28,10 @@ pub enum Detail {
     /// How long something lasted, or an age ("4 year old").
     Lasting,
     Place(Place, Way),
-    Price { price: Price, explicit: bool },
+    Price {
+        price: Price,
+        explicit: bool,
+    },
     Printed(DateLabel, KitchenDay),
     Goal(Goal),
 }
@@ -143,8 +146,8 @@ fn printed_at(a: &Analysis<'_>, i: usize, end: usize) -> Option<(usize, Detail)>
         .find(|&k| !matches!(a.text.word(k), "is" | ":" | "date" | "on" | "end" | "of" | "."))?;
     // The day may carry its own preposition.
     let from = if matches!(w(k.saturating_sub(1)), "on") { k - 1 } else { k };
-    let span = days::at(a, from..end, Facing::Future)
-        .or_else(|| days::at(a, k..end, Facing::Future))?;
+    let span =
+        days::at(a, from..end, Facing::Future).or_else(|| days::at(a, k..end, Facing::Future))?;
     Some((span.tokens.end, Detail::Printed(label, span.day?)))
 }
 
@@ -196,12 +199,32 @@ pub fn goal_at(a: &Analysis<'_>, i: usize, end: usize) -> Option<(Goal, usize)> 
         _ => return None,
     };
     let mut k = i + 1;
-    while matches!(w(k), "the" | "a" | "an" | "my" | "our" | "some" | "its" | "their" | "to") && k < end {
+    while matches!(w(k), "the" | "a" | "an" | "my" | "our" | "some" | "its" | "their" | "to")
+        && k < end
+    {
         k += 1;
     }
     let adjective = |k: usize| {
-        matches!(w(k), "fresh" | "cold" | "green" | "big" | "cool" | "ice" | "iced" | "clean" | "new" | "tall" | "little"
-            | "small" | "brown" | "black" | "food" | "kitchen" | "garden")
+        matches!(
+            w(k),
+            "fresh"
+                | "cold"
+                | "green"
+                | "big"
+                | "cool"
+                | "ice"
+                | "iced"
+                | "clean"
+                | "new"
+                | "tall"
+                | "little"
+                | "small"
+                | "brown"
+                | "black"
+                | "food"
+                | "kitchen"
+                | "garden"
+        )
     };
     let bare = k;
     while adjective(k) && k + 1 < end {
@@ -211,29 +234,48 @@ pub fn goal_at(a: &Analysis<'_>, i: usize, end: usize) -> Option<(Goal, usize)> 
     let next = w(k + 1);
     let goal = match w(k) {
         "water" if into => (Goal::Water, 1),
-        "jar" | "glass" | "vase" | "bowl" | "jug" | "cup" | "mug" | "tub" | "container" | "bucket" | "pot" | "bottle" | "tumbler"
-            if into && matches!(next, "of" | "with") => {
+        "jar" | "glass" | "vase" | "bowl" | "jug" | "cup" | "mug" | "tub" | "container"
+        | "bucket" | "pot" | "bottle" | "tumbler"
+            if into && matches!(next, "of" | "with") =>
+        {
             let at = (k + 2..end.min(k + 5)).find(|&m| w(m) == "water")?;
             (Goal::Water, at + 1 - k)
         }
         "vase" if into => (Goal::Water, 1),
-        "bin" | "trash" | "garbage" | "rubbish" | "dustbin" | "landfill" | "dumpster" | "wheelie" if into => {
+        "bin" | "trash" | "garbage" | "rubbish" | "dustbin" | "landfill" | "dumpster"
+        | "wheelie"
+            if into =>
+        {
             let brown_or_green = w(bare) == "food" || (w(bare) == "green" && k > bare);
             let to = if brown_or_green { Destination::Compost } else { Destination::Trash };
             let more = usize::from(matches!(next, "bin" | "can" | "bag" | "heap") && w(k) != "bin");
             (Goal::Waste(to), 1 + more)
         }
-        "compost" | "bokashi" | "composter" | "worms" | "wormery" | "worm" if into || preposition == "for" => {
-            (Goal::Waste(Destination::Compost), 1 + usize::from(matches!(next, "bin" | "heap" | "pile" | "bucket" | "caddy" | "bag")))
+        "compost" | "bokashi" | "composter" | "worms" | "wormery" | "worm"
+            if into || preposition == "for" =>
+        {
+            (
+                Goal::Waste(Destination::Compost),
+                1 + usize::from(matches!(
+                    next,
+                    "bin" | "heap" | "pile" | "bucket" | "caddy" | "bag"
+                )),
+            )
         }
-        "drain" | "sink" | "toilet" | "loo" | "plughole" if preposition != "for" => (Goal::Waste(Destination::Drain), 1),
+        "drain" | "sink" | "toilet" | "loo" | "plughole" if preposition != "for" => {
+            (Goal::Waste(Destination::Drain), 1)
+        }
         "caddy" if into => (Goal::Waste(Destination::Compost), 1),
         word if is_animal(word) && preposition != "in" && preposition != "on" => {
             (Goal::Waste(Destination::AnimalFeed), 1)
         }
         "guinea" if next == "pigs" => (Goal::Waste(Destination::AnimalFeed), 2),
-        "trimmings" | "trimming" | "stock" | "scrap" | "scraps" | "broth" | "veg" | "soup" | "freezer"
-            if into && matches!(next, "bag" | "box" | "tub") => (Goal::Bag, 2),
+        "trimmings" | "trimming" | "stock" | "scrap" | "scraps" | "broth" | "veg" | "soup"
+        | "freezer"
+            if into && matches!(next, "bag" | "box" | "tub") =>
+        {
+            (Goal::Bag, 2)
+        }
         "bag" if into && k == i + 2 && w(i + 1) == "the" && next != "of" => {
             (Goal::Bag, if next == "for" && w(k + 2) == "stock" { 3 } else { 1 })
         }
@@ -241,8 +283,11 @@ pub fn goal_at(a: &Analysis<'_>, i: usize, end: usize) -> Option<(Goal, usize)> 
         "list" if preposition != "for" || true => (Goal::List, 1),
         "shopping" | "grocery" | "groceries" | "shop" | "buy" if next == "list" => (Goal::List, 2),
         word if into && is_dish(word) => (Goal::Dish, 1),
-        "dinner" | "lunch" | "breakfast" | "supper" | "tea" | "brunch" | "pudding" | "dessert" | "snack" | "snacks" | "picnic"
-        | "trip" | "packed" | "lunchboxes" | "lunchbox" | "hike" | "camping" | "road" | "school" | "party" if preposition == "for" => {
+        "dinner" | "lunch" | "breakfast" | "supper" | "tea" | "brunch" | "pudding" | "dessert"
+        | "snack" | "snacks" | "picnic" | "trip" | "packed" | "lunchboxes" | "lunchbox"
+        | "hike" | "camping" | "road" | "school" | "party"
+            if preposition == "for" =>
+        {
             let more = usize::from(matches!(next, "trip" | "lunch" | "lunches"));
             (Goal::Meal, 1 + more)
         }
@@ -262,17 +307,120 @@ pub fn goal_at(a: &Analysis<'_>, i: usize, end: usize) -> Option<(Goal, usize)> 
 }
 
 pub fn is_animal(word: &str) -> bool {
-    matches!(word, "hens" | "hen" | "chickens" | "chooks" | "pig" | "pigs" | "goat" | "goats" | "rabbit" | "rabbits" | "bunny"
-        | "bunnies" | "dog" | "dogs" | "ducks" | "duck" | "sheep" | "horse" | "horses" | "pony" | "tortoise" | "birds"
-        | "cow" | "cows" | "geese" | "donkey" | "alpacas" | "hamster" | "turkeys" | "cat" | "cats" | "piglets")
+    matches!(
+        word,
+        "hens"
+            | "hen"
+            | "chickens"
+            | "chooks"
+            | "pig"
+            | "pigs"
+            | "goat"
+            | "goats"
+            | "rabbit"
+            | "rabbits"
+            | "bunny"
+            | "bunnies"
+            | "dog"
+            | "dogs"
+            | "ducks"
+            | "duck"
+            | "sheep"
+            | "horse"
+            | "horses"
+            | "pony"
+            | "tortoise"
+            | "birds"
+            | "cow"
+            | "cows"
+            | "geese"
+            | "donkey"
+            | "alpacas"
+            | "hamster"
+            | "turkeys"
+            | "cat"
+            | "cats"
+            | "piglets"
+    )
 }
 
 pub fn is_dish(word: &str) -> bool {
-    matches!(word, "soup" | "stew" | "pie" | "curry" | "salad" | "sauce" | "omelette" | "omelet" | "casserole" | "smoothie"
-        | "smoothies" | "cake" | "bake" | "risotto" | "pasta" | "lasagne" | "lasagna" | "stirfry" | "fry" | "chili" | "chilli"
-        | "quiche" | "crumble" | "tart" | "frittata" | "gratin" | "hash" | "ragu" | "bolognese" | "gumbo" | "tagine" | "dal"
-        | "dhal" | "daal" | "pot" | "roast" | "wok" | "pan" | "muffins" | "pancakes" | "tacos" | "sandwiches" | "sandwich"
-        | "chutney" | "jam" | "slaw" | "coleslaw" | "stock" | "broth" | "chowder" | "paella" | "porridge" | "burgers" | "pizza"
-        | "tray" | "traybake" | "dinner" | "lunch" | "breakfast" | "supper" | "tea" | "marinade" | "dressing" | "pesto"
-        | "salsa" | "hotpot" | "moussaka" | "noodles" | "ramen" | "wraps" | "goulash" | "fritters" | "puree" | "mash" | "puttanesca")
+    matches!(
+        word,
+        "soup"
+            | "stew"
+            | "pie"
+            | "curry"
+            | "salad"
+            | "sauce"
+            | "omelette"
+            | "omelet"
+            | "casserole"
+            | "smoothie"
+            | "smoothies"
+            | "cake"
+            | "bake"
+            | "risotto"
+            | "pasta"
+            | "lasagne"
+            | "lasagna"
+            | "stirfry"
+            | "fry"
+            | "chili"
+            | "chilli"
+            | "quiche"
+            | "crumble"
+            | "tart"
+            | "frittata"
+            | "gratin"
+            | "hash"
+            | "ragu"
+            | "bolognese"
+            | "gumbo"
+            | "tagine"
+            | "dal"
+            | "dhal"
+            | "daal"
+            | "pot"
+            | "roast"
+            | "wok"
+            | "pan"
+            | "muffins"
+            | "pancakes"
+            | "tacos"
+            | "sandwiches"
+            | "sandwich"
+            | "chutney"
+            | "jam"
+            | "slaw"
+            | "coleslaw"
+            | "stock"
+            | "broth"
+            | "chowder"
+            | "paella"
+            | "porridge"
+            | "burgers"
+            | "pizza"
+            | "tray"
+            | "traybake"
+            | "dinner"
+            | "lunch"
+            | "breakfast"
+            | "supper"
+            | "tea"
+            | "marinade"
+            | "dressing"
+            | "pesto"
+            | "salsa"
+            | "hotpot"
+            | "moussaka"
+            | "noodles"
+            | "ramen"
+            | "wraps"
+            | "goulash"
+            | "fritters"
+            | "puree"
+            | "mash"
+            | "puttanesca"
+    )
 }

@@ -29,6 +29,8 @@ pub struct Found {
     pub vague: bool,
     /// "the", "my": something already in the house.
     pub definite: bool,
+    /// "a", "an" and nothing more.
+    pub article: bool,
     pub tokens: Range<usize>,
     /// What trails the name up to the next item ("slimy").
     pub trailing: Range<usize>,
@@ -69,7 +71,10 @@ pub fn read(a: &Analysis<'_>, range: Range<usize>, details: &Details) -> List {
             i = span.end.max(i + 1);
             continue;
         }
-        if is_separator(a, i) || (a.tag(i).is_filler() && a.food_at(i).is_none()) || is_joint(a.text.word(i)) {
+        if is_separator(a, i)
+            || (a.tag(i).is_filler() && a.food_at(i).is_none())
+            || is_joint(a.text.word(i))
+        {
             i += 1;
             continue;
         }
@@ -79,6 +84,7 @@ pub fn read(a: &Analysis<'_>, range: Range<usize>, details: &Details) -> List {
                 list.found.push(found);
             }
             // What begins no item: a side remark runs to the next break, a stray word is one word.
+            None if nameless_amount(a, &mut list, &mut i, range.end, details) => {}
             None => {
                 let remark = a.tag(i).is_stop();
                 let next = if remark { skip_to_break(a, i, range.end, details) } else { i + 1 };
@@ -91,9 +97,47 @@ pub fn read(a: &Analysis<'_>, range: Range<usize>, details: &Details) -> List {
     list
 }
 
+/// "rice, 5 kg": an amount without a name belongs to the item before that has none.
+fn nameless_amount(
+    a: &Analysis<'_>,
+    list: &mut List,
+    i: &mut usize,
+    end: usize,
+    details: &Details,
+) -> bool {
+    let Some(amount) = amounts::read(a, *i, end).filter(|m| m.counted && m.unit.is_some()) else {
+        return false;
+    };
+    let closed = amount.end >= end
+        || !a.text.is_word(amount.end)
+        || details.at(amount.end).is_some()
+        || is_joint(a.text.word(amount.end));
+    let Some(last) = list.found.last_mut().filter(|f| !f.amount && closed) else { return false };
+    last.item.quantity = amount.quantity;
+    last.item.quantity_high = amount.high;
+    last.item.unit = amount.unit;
+    last.item.size = amount.size;
+    last.amount = true;
+    *i = amount.end;
+    true
+}
+
 fn attach(a: &Analysis<'_>, list: &mut List, detail: &Detail, span: &Range<usize>, end: usize) {
     match detail {
         Detail::Price { price, .. } => {
+            // "total 4.20", "all together 4.20" is for everything.
+            let all = span.start > 0
+                && matches!(
+                    a.text.word(span.start - 1),
+                    "total" | "altogether" | "together" | "sum" | "totalling" | "="
+                )
+                || span.start > 1
+                    && a.text.word(span.start - 1) == ":"
+                    && a.text.word(span.start - 2) == "total";
+            if all {
+                list.total = Some(*price);
+                return;
+            }
             let last = (span.end..end).all(|k| !a.text.is_word(k) || a.tag(k).is_filler());
             if let Some(found) = list.found.last_mut()
                 && found.item.price.is_none()
@@ -124,7 +168,8 @@ fn attach(a: &Analysis<'_>, list: &mut List, detail: &Detail, span: &Range<usize
 /// One price at the end of a list of several unpriced items is the price of all.
 fn settle_prices(list: &mut List) {
     let priced = list.found.iter().filter(|f| f.item.price.is_some()).count();
-    if list.found.len() > 1 && priced == 1
+    if list.found.len() > 1
+        && priced == 1
         && let Some(last) = list.found.last_mut()
         && let Some(price) = last.item.price
         && price.per.is_none()
@@ -140,7 +185,8 @@ pub fn read_one(a: &Analysis<'_>, start: usize, end: usize, details: &Details) -
     let w = |i: usize| if i < end { a.text.word(i) } else { "" };
     let mut i = start;
     // "juice of 1/2 lemon"
-    if matches!(w(i), "juice" | "zest" | "rind" | "peel" | "seeds" | "leaves" | "kernels" | "pulp") && matches!(w(i + 1), "of" | "from")
+    if matches!(w(i), "juice" | "zest" | "rind" | "peel" | "seeds" | "leaves" | "kernels" | "pulp")
+        && matches!(w(i + 1), "of" | "from")
         && amounts::read(a, i + 2, end).is_some()
     {
         i += 2;
@@ -160,9 +206,28 @@ pub fn read_one(a: &Analysis<'_>, start: usize, end: usize, details: &Details) -
         definite = true;
         i += 1;
     }
+    // "the second jar of honey"
+    if definite
+        && matches!(
+            w(i),
+            "second" | "third" | "new" | "last" | "next" | "first" | "big" | "small" | "other"
+        )
+        && a.tag(i + 1).unit.is_some()
+    {
+        i += 1;
+    }
+    if definite && amount.unit.is_none() && w(i + 1) == "of" && a.tag(i).unit.is_some() {
+        amount.unit = a.tag(i).unit;
+        i += 2;
+        while a.tag(i).is_determiner() && i < end {
+            i += 1;
+        }
+    }
     let mut name = Name::read(a, i, end, details);
     // "8 cloves": the unit is the food when no name follows.
-    if name.is_empty() && let Some(back) = unit_as_name(a, &amount, end) {
+    if name.is_empty()
+        && let Some(back) = unit_as_name(a, &amount, end)
+    {
         amount.unit = None;
         name = back;
     }
@@ -173,7 +238,11 @@ pub fn read_one(a: &Analysis<'_>, start: usize, end: usize, details: &Details) -
     trailing_unit(a, &mut amount, &mut name);
     trailing_amount(a, &mut amount, &mut next, end, details);
     // "2 cool whip (cartons of)"
-    if amount.unit.is_none() && amount.counted && w(next) == "(" && matches!(w(next + 2), "of" | ")" | ",") {
+    if amount.unit.is_none()
+        && amount.counted
+        && w(next) == "("
+        && matches!(w(next + 2), "of" | ")" | ",")
+    {
         amount.unit = a.tag(next + 1).unit;
         if amount.unit.is_none() && amounts::is_odd_unit(w(next + 1)) {
             amount.odd_unit = Some(w(next + 1).to_owned());
@@ -181,10 +250,14 @@ pub fn read_one(a: &Analysis<'_>, start: usize, end: usize, details: &Details) -
     }
     // "4 ounces Coco Lopez (cream of coconut)": the parenthesis names the food.
     let unknown = !name.words.iter().any(|&k| a.food_at(k).is_some());
-    if unknown && w(next) == "(" && let Some(food) = a.food_at(next + 1).filter(|f| w(f.tokens.end) == ")") {
+    if unknown
+        && w(next) == "("
+        && let Some(food) = a.food_at(next + 1).filter(|f| w(f.tokens.end) == ")")
+    {
         name = Name { range: food.tokens.clone(), words: food.tokens.clone().collect() };
     }
     let mut found = build(a, &amount, &name);
+    found.article = amount.quantity.is_some() && !amount.counted && amount.unit.is_none();
     found.definite = definite || amount.fraction.is_some();
     found.tokens = start..next;
     let trail = trailing_end(a, next, end, details);
@@ -228,7 +301,8 @@ impl Name {
             if details.at(i).is_some() {
                 break;
             }
-            if let Some(food) = a.food_at(i).filter(|f| f.tokens.start == i && f.tokens.end <= end) {
+            if let Some(food) = a.food_at(i).filter(|f| f.tokens.start == i && f.tokens.end <= end)
+            {
                 name.words.extend(food.tokens.clone());
                 has_food = true;
                 i = food.tokens.end;
@@ -246,7 +320,8 @@ impl Name {
             }
         }
         // A name of qualities alone ("firm") is none.
-        if !has_food && name.words.iter().all(|&k| a.tag(k).is_quality() || a.text.word(k) == "or") {
+        if !has_food && name.words.iter().all(|&k| a.tag(k).is_quality() || a.text.word(k) == "or")
+        {
             name.words.clear();
         }
         name
@@ -258,7 +333,9 @@ impl Name {
         match a.text.kind(i) {
             Some(Kind::Word) => {}
             Some(Kind::Mark) => return self.step_mark(a, i, end, started),
-            Some(Kind::Number) if !started && a.text.get(i + 1).is_some_and(|t| t.join == Join::Hyphen) => {
+            Some(Kind::Number)
+                if !started && a.text.get(i + 1).is_some_and(|t| t.join == Join::Hyphen) =>
+            {
                 return Step::Skip(2);
             }
             _ => return Step::Stop,
@@ -268,7 +345,9 @@ impl Name {
         if hyphened && !started && a.text.is_word(i + 1) {
             return Step::Take;
         }
-        if a.text.get(i).is_some_and(|t| t.join == Join::Hyphen) && self.words.last() == Some(&(i - 1)) {
+        if a.text.get(i).is_some_and(|t| t.join == Join::Hyphen)
+            && self.words.last() == Some(&(i - 1))
+        {
             return Step::Take;
         }
         match word {
@@ -277,13 +356,24 @@ impl Name {
             "or" if amounts::read(a, i + 1, end).is_some_and(|x| x.counted) => return Step::Stop,
             "or" if alternative(a, i + 1, end) => return Step::Take,
             // The words of an alternative up to its food: "or other tubular pasta".
-            _ if self.words.last().is_some_and(|&k| a.text.word(k) == "or" && started) => return Step::Take,
-            _ if self.in_alternative(a) && !tag.is_stop() => return Step::Take,
-            "and" | "&" if !started => return Step::Skip(1),
-            "with" if has_food && amounts::read(a, i + 1, end).is_none() && alternative(a, i + 1, end.min(i + 4)) => {
+            _ if self.words.last().is_some_and(|&k| a.text.word(k) == "or" && started) => {
                 return Step::Take;
             }
-            "in" if has_food && matches!(a.text.word(i + 1), "juice" | "oil" | "brine" | "syrup" | "vinegar" | "tomato") => {
+            _ if self.in_alternative(a) && !tag.is_stop() => return Step::Take,
+            "and" | "&" if !started => return Step::Skip(1),
+            "with"
+                if has_food
+                    && amounts::read(a, i + 1, end).is_none()
+                    && alternative(a, i + 1, end.min(i + 4)) =>
+            {
+                return Step::Take;
+            }
+            "in" if has_food
+                && matches!(
+                    a.text.word(i + 1),
+                    "juice" | "oil" | "brine" | "syrup" | "vinegar" | "tomato"
+                ) =>
+            {
                 return Step::Take;
             }
             "and" | "plus" | "then" | "with" => return Step::Stop,
@@ -318,7 +408,9 @@ impl Name {
                 Some((_, next)) if !started || a.food_at(next).is_some() => Step::Skip(next - i),
                 _ => Step::Stop,
             },
-            "," if !started && !self.words.is_empty() || !started && a.tag(i.saturating_sub(1)).is_preparation() => {
+            "," if !started && !self.words.is_empty()
+                || !started && a.tag(i.saturating_sub(1)).is_preparation() =>
+            {
                 Step::Skip(1)
             }
             "'" | "\"" | "™" | "®" => Step::Skip(1),
@@ -340,7 +432,11 @@ fn alternative(a: &Analysis<'_>, start: usize, end: usize) -> bool {
         if a.food_at(i).is_some() {
             return true;
         }
-        if a.text.kind(i) != Some(Kind::Word) || a.tag(i).is_stop() || a.tag(i).is_subject() || a.tag(i).is_pronoun() {
+        if a.text.kind(i) != Some(Kind::Word)
+            || a.tag(i).is_stop()
+            || a.tag(i).is_subject()
+            || a.tag(i).is_pronoun()
+        {
             return false;
         }
     }
@@ -354,10 +450,32 @@ fn trailing_unit(a: &Analysis<'_>, amount: &mut Amount, name: &mut Name) {
     }
     let Some(&last) = name.words.last() else { return };
     // "garlic cloves" may be listed as a food of its own; the cloves are still the unit.
-    let listed_clove = matches!(a.text.word(last), "clove" | "cloves" | "stalk" | "stalks" | "sprig" | "sprigs" | "rib" | "ribs" | "bulb" | "bulbs" | "head" | "heads" | "spear" | "spears");
+    let listed_clove = matches!(
+        a.text.word(last),
+        "clove"
+            | "cloves"
+            | "stalk"
+            | "stalks"
+            | "sprig"
+            | "sprigs"
+            | "rib"
+            | "ribs"
+            | "bulb"
+            | "bulbs"
+            | "head"
+            | "heads"
+            | "spear"
+            | "spears"
+    );
     let long_food = a.food_at(last).is_some_and(|f| f.tokens.len() > 1) && !listed_clove;
     let food_before = a.food_at(name.words[name.words.len() - 2]).is_some();
-    if food_before && !long_food && matches!(a.text.word(last), "strand" | "strands" | "thread" | "threads" | "segment" | "segments") {
+    if food_before
+        && !long_food
+        && matches!(
+            a.text.word(last),
+            "strand" | "strands" | "thread" | "threads" | "segment" | "segments"
+        )
+    {
         amount.odd_unit = Some(a.text.word(last).to_owned());
         name.words.pop();
         return;
@@ -379,7 +497,8 @@ fn trailing_amount(
     if amount.quantity.is_some() || amount.fraction.is_some() {
         let w = |i: usize| if i < end { a.text.word(i) } else { "" };
         // "1 kg flour x2"
-        if w(*next) == "x" && let (Some(times), Some(unit)) = (a.text.number(*next + 1), amount.unit)
+        if w(*next) == "x"
+            && let (Some(times), Some(unit)) = (a.text.number(*next + 1), amount.unit)
             && unit.dimension() != Dimension::Count
         {
             amount.size = amount.quantity.map(|q| Quantity::new(q, Some(unit)));
@@ -405,8 +524,11 @@ fn trailing_amount(
         return;
     };
     let after = read.end;
-    let closed = after >= end || !a.text.is_word(after) || is_joint(a.text.word(after))
-        || details.at(after).is_some() || a.tag(after).is_stop();
+    let closed = after >= end
+        || !a.text.is_word(after)
+        || is_joint(a.text.word(after))
+        || details.at(after).is_some()
+        || a.tag(after).is_stop();
     if !closed {
         return;
     }
@@ -449,6 +571,7 @@ fn build(a: &Analysis<'_>, amount: &Amount, name: &Name) -> Found {
         amount: amount.counted || amount.unit.is_some(),
         vague: amount.vague,
         definite: false,
+        article: false,
         tokens: name.range.clone(),
         trailing: name.range.end..name.range.end,
     }
@@ -457,17 +580,23 @@ fn build(a: &Analysis<'_>, amount: &Amount, name: &Name) -> Found {
 /// The food and the part a name means: the food at its end, or the food before a part's word.
 fn name_food(a: &Analysis<'_>, item: &mut Item, name: &Name, last: usize) {
     // "yogurt with honey" is yogurt, "peaches in syrup" are peaches.
-    let cut = name.words.iter().position(|&k| matches!(a.text.word(k), "with" | "in")).filter(|&at| at > 0);
+    let cut = name
+        .words
+        .iter()
+        .position(|&k| matches!(a.text.word(k), "with" | "in"))
+        .filter(|&at| at > 0);
     let last = cut.map_or(last, |at| name.words[at - 1]);
     let of_entry = |k: usize| a.food_at(k).map(|f| a.lexicon.entry(f.entry));
     if let Some(entry) = of_entry(last) {
         item.food = entry.food.clone();
-        item.part = part(a.text.word(last)).map(str::to_owned).filter(|_| {
-            a.food_at(last).is_some_and(|f| f.tokens.len() > 1)
-        });
+        item.part = part(a.text.word(last))
+            .map(str::to_owned)
+            .filter(|_| a.food_at(last).is_some_and(|f| f.tokens.len() > 1));
         return;
     }
-    if let Some(part) = part(a.text.word(last)) && name.words.len() > 1 {
+    if let Some(part) = part(a.text.word(last))
+        && name.words.len() > 1
+    {
         item.part = Some(part.to_owned());
         item.food = of_entry(name.words[name.words.len() - 2]).and_then(|e| e.food.clone());
     }
@@ -478,12 +607,74 @@ fn heads_food(word: &str) -> bool {
     part(word).is_some()
         || matches!(
             word,
-            "fillet" | "fillets" | "steak" | "steaks" | "breast" | "breasts" | "thigh" | "thighs" | "wing" | "wings" | "leg" | "legs"
-                | "florets" | "floret" | "hearts" | "heart" | "chunks" | "pieces" | "halves" | "strips" | "rings" | "bits" | "crumbs"
-                | "flakes" | "granules" | "cubes" | "wedges" | "slices" | "spears" | "tips" | "buds" | "nibs" | "chips" | "bars" | "cups"
-                | "tenders" | "nuggets" | "cutlets" | "patties" | "balls" | "sticks" | "straws" | "puffs" | "buns" | "rolls" | "loaf"
-                | "liquor" | "blend" | "meal" | "segments" | "strands" | "threads" | "shavings" | "crisps" | "cakes" | "pickles"
-                | "jelly" | "singles" | "roast" | "ribs" | "head" | "heads" | "bulb" | "bulbs" | "cobs" | "ears" | "bunch" | "drink"
+            "fillet"
+                | "fillets"
+                | "steak"
+                | "steaks"
+                | "breast"
+                | "breasts"
+                | "thigh"
+                | "thighs"
+                | "wing"
+                | "wings"
+                | "leg"
+                | "legs"
+                | "florets"
+                | "floret"
+                | "hearts"
+                | "heart"
+                | "chunks"
+                | "pieces"
+                | "halves"
+                | "strips"
+                | "rings"
+                | "bits"
+                | "crumbs"
+                | "flakes"
+                | "granules"
+                | "cubes"
+                | "wedges"
+                | "slices"
+                | "spears"
+                | "tips"
+                | "buds"
+                | "nibs"
+                | "chips"
+                | "bars"
+                | "cups"
+                | "tenders"
+                | "nuggets"
+                | "cutlets"
+                | "patties"
+                | "balls"
+                | "sticks"
+                | "straws"
+                | "puffs"
+                | "buns"
+                | "rolls"
+                | "loaf"
+                | "liquor"
+                | "blend"
+                | "meal"
+                | "segments"
+                | "strands"
+                | "threads"
+                | "shavings"
+                | "crisps"
+                | "cakes"
+                | "pickles"
+                | "jelly"
+                | "singles"
+                | "roast"
+                | "ribs"
+                | "head"
+                | "heads"
+                | "bulb"
+                | "bulbs"
+                | "cobs"
+                | "ears"
+                | "bunch"
+                | "drink"
         )
 }
 
@@ -512,15 +703,20 @@ fn spell(a: &Analysis<'_>, name: &Name) -> String {
     let mut out = String::new();
     let mut words = name.words.as_slice();
     // "or" and "of" do not begin or end a name.
-    while let [first, rest @ ..] = words && matches!(a.text.word(*first), "or" | "of") {
+    while let [first, rest @ ..] = words
+        && matches!(a.text.word(*first), "or" | "of")
+    {
         words = rest;
     }
-    while let [rest @ .., last] = words && matches!(a.text.word(*last), "or" | "of") {
+    while let [rest @ .., last] = words
+        && matches!(a.text.word(*last), "or" | "of")
+    {
         words = rest;
     }
     for (n, &k) in words.iter().enumerate() {
         if n > 0 {
-            let hyphen = a.text.get(k).is_some_and(|t| t.join == Join::Hyphen) && words[n - 1] + 1 == k;
+            let hyphen =
+                a.text.get(k).is_some_and(|t| t.join == Join::Hyphen) && words[n - 1] + 1 == k;
             out.push(if hyphen { '-' } else { ' ' });
         }
         out.extend(a.text.slice(k..k + 1).chars().flat_map(char::to_lowercase));
@@ -545,6 +741,7 @@ fn said_form(a: &Analysis<'_>, name: &Name) -> Option<Form> {
         }
         match vocabulary::form(a.text.word(k)) {
             Some(Form::Opened) | None => {}
+            Some(Form::Cut) if a.food_at(k).is_some() => {}
             found => form = form.or(found),
         }
     }
@@ -571,12 +768,20 @@ fn trailing_end(a: &Analysis<'_>, start: usize, end: usize, details: &Details) -
         if details.at(i).is_some() || a.text.kind(i) == Some(Kind::Newline) {
             return i;
         }
-        if a.text.word(i) == "(" && let Some((_, next)) = amounts::parenthesis(a, i, end) {
+        if a.text.word(i) == "("
+            && let Some((_, next)) = amounts::parenthesis(a, i, end)
+        {
             i = next;
             continue;
         }
-        let with = a.text.word(i) == "with" && amounts::read(a, i + 1, end).is_some_and(|m| m.counted);
-        if (is_separator(a, i) || is_joint(a.text.word(i)) || with) && starts_item(a, i + 1, end, details) {
+        if i == start && a.text.number(i).is_some() && starts_item(a, i, end, details) {
+            return i;
+        }
+        let with =
+            a.text.word(i) == "with" && amounts::read(a, i + 1, end).is_some_and(|m| m.counted);
+        if (is_separator(a, i) || is_joint(a.text.word(i)) || with)
+            && starts_item(a, i + 1, end, details)
+        {
             return i;
         }
         i += 1;
@@ -594,29 +799,38 @@ fn skip_to_break(a: &Analysis<'_>, start: usize, end: usize, details: &Details) 
 pub fn starts_item(a: &Analysis<'_>, start: usize, end: usize, details: &Details) -> bool {
     let w = |i: usize| if i < end { a.text.word(i) } else { "" };
     let mut i = start;
-    while i < end && (is_joint(w(i)) || is_separator(a, i) || a.tag(i).is_filler() && a.food_at(i).is_none()) {
+    while i < end
+        && (is_joint(w(i)) || is_separator(a, i) || a.tag(i).is_filler() && a.food_at(i).is_none())
+    {
         if matches!(w(i), "more" | "extra") {
             return false;
         }
         i += 1;
     }
     if i >= end || details.at(i).is_some() {
-        return details.at(i).is_some_and(|(_, d)| matches!(d, Detail::Price { .. } | Detail::Printed(..)));
+        return details
+            .at(i)
+            .is_some_and(|(_, d)| matches!(d, Detail::Price { .. } | Detail::Printed(..)));
     }
-    if let Some(amount) = amounts::read(a, i, end).filter(|m| m.counted || m.unit.is_some() || m.vague)
+    if let Some(amount) =
+        amounts::read(a, i, end).filter(|m| m.counted || m.unit.is_some() || m.vague)
         && !inside_food(a, i)
     {
         // "plus 2 tablespoons more", "about 1 inch long" measure the item before.
         let after = w(amount.end);
         let name = Name::read(a, amount.end, end, details);
         let size = amount.unit == Some(crate::units::Unit::Inch);
-        return !size && !matches!(after, "more" | "for" | "if" | "to" | "total")
+        return !size
+            && !matches!(after, "more" | "for" | "if" | "to" | "total")
             && (!name.is_empty() || unit_as_name(a, &amount, end).is_some());
     }
     while a.tag(i).is_determiner() && i < end {
         i += 1;
     }
-    if matches!(w(i), "juice" | "zest") && w(i + 1) == "of" && amounts::read(a, i + 2, end).is_some() {
+    if matches!(w(i), "juice" | "zest")
+        && w(i + 1) == "of"
+        && amounts::read(a, i + 2, end).is_some()
+    {
         return true;
     }
     if a.tag(i).is_stop() || a.tag(i).is_subject() {
@@ -638,7 +852,11 @@ fn food_ahead(a: &Analysis<'_>, start: usize, end: usize, details: &Details) -> 
             return !dangling && (a.text.word(next) != "or" || a.food_at(next + 1).is_none());
         }
         let tag = a.tag(i);
-        if a.text.kind(i) != Some(Kind::Word) || tag.is_stop() || is_joint(a.text.word(i)) || tag.is_filler() && !tag.is_quality() {
+        if a.text.kind(i) != Some(Kind::Word)
+            || tag.is_stop()
+            || is_joint(a.text.word(i))
+            || tag.is_filler() && !tag.is_quality()
+        {
             return false;
         }
         if !(tag.is_quality() || tag.is_preparation() || tag.is_adverb() || tag.is_size()) {

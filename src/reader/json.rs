@@ -1,7 +1,7 @@
 //! The machine-readable form of a reading: one compact object on one line.
 
-use serde::ser::{SerializeMap, SerializeSeq, Serializer};
 use serde::Serialize;
+use serde::ser::{SerializeMap, SerializeSeq, Serializer};
 
 use crate::statement::{Item, Reading, Scope, Statement};
 use crate::units::{Ratio, Unit};
@@ -114,7 +114,10 @@ impl Serialize for OneItem<'_> {
         map.serialize_entry("quantity_high", &item.quantity_high.map(Number))?;
         map.serialize_entry("fraction", &item.fraction.map(Number))?;
         map.serialize_entry("unit", &unit)?;
-        map.serialize_entry("size", &item.size.map(|s| Size { quantity: Number(s.value), unit: s.unit }))?;
+        map.serialize_entry(
+            "size",
+            &item.size.map(|s| Size { quantity: Number(s.value), unit: s.unit }),
+        )?;
         map.serialize_entry("price_minor", &item.price.map(|p| p.minor.0))?;
         map.serialize_entry("price_per", &item.price.and_then(|p| p.per))?;
         map.serialize_entry("price_quantity", &item.price.and_then(|p| p.quantity).map(Number))?;
@@ -122,7 +125,10 @@ impl Serialize for OneItem<'_> {
         map.serialize_entry("reason", &item.reason)?;
         map.serialize_entry("role", &item.role)?;
         map.serialize_entry("to", &item.to)?;
-        map.serialize_entry("printed", &item.printed.map(|(kind, day)| Printed { kind: kind.word(), day: day.to_string() }))?;
+        map.serialize_entry(
+            "printed",
+            &item.printed.map(|(kind, day)| Printed { kind: kind.word(), day: day.to_string() }),
+        )?;
         map.end()
     }
 }

@@ -67,7 +67,8 @@ impl Lexicon {
 
     /// A lexicon of `names` and the reader's own list; the first food given for a name keeps it.
     pub fn new<'n>(names: impl IntoIterator<Item = (&'n str, Option<FoodId>)>) -> Lexicon {
-        let mut lexicon = Lexicon { ends: vec![None], vocabulary: Vocabulary::new(), ..Lexicon::default() };
+        let mut lexicon =
+            Lexicon { ends: vec![None], vocabulary: Vocabulary::new(), ..Lexicon::default() };
         lexicon.common = lines(include_str!("data/common.txt")).map(str::to_owned).collect();
         for (name, food) in names {
             lexicon.add(name, food);
@@ -158,6 +159,10 @@ impl Lexicon {
             }
         }
         let (end, entry) = best?;
+        // "cans" may be food, "can" is what people may do.
+        if end == i + 1 && text.word(i) == "can" {
+            return None;
+        }
         Some(FoodSpan { tokens: i..end, entry: entry as usize, fuzzy: best_fuzzy })
     }
 
@@ -201,7 +206,11 @@ impl Lexicon {
     /// The known word that `word` is a slip of: one slip, two in long words, same first letter.
     fn near_word(&self, word: &str) -> Option<u32> {
         let n = word.len();
-        if n < SLIP_LENGTH || n > 20 || !word.is_ascii() || self.is_common(word) {
+        if n < SLIP_LENGTH
+            || n > 20
+            || !word.bytes().all(|b| b.is_ascii_lowercase())
+            || self.is_common(word)
+        {
             return None;
         }
         let allowed = if n >= 8 { 2 } else { 1 };

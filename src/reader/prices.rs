@@ -54,10 +54,13 @@ pub fn at(a: &Analysis<'_>, i: usize, end: usize) -> Option<Found> {
     } else if !marked && per.is_none() && blocks(a, next, end) {
         return None;
     }
-    if w(next) == "total" || (w(next) == "altogether") || w(next) == "all" && w(next + 1) == "in" {
-        return None;
-    }
-    Some(Found { price, explicit, end: next })
+    // "4,20 total", "12.50 all in": the word belongs to the price.
+    let everything = match (w(next), w(next + 1)) {
+        ("total" | "altogether", _) => 1,
+        ("all", "in" | "up") | ("in", "total" | "all") | ("all", "together") => 2,
+        _ => 0,
+    };
+    Some(Found { price, explicit, end: next + everything })
 }
 
 /// Something follows that the number would count ("for 3 hours", "for 2 days").
@@ -66,13 +69,55 @@ fn blocks(a: &Analysis<'_>, i: usize, end: usize) -> bool {
         return false;
     }
     match a.text.kind(i) {
-        Some(Kind::Word) => !matches!(
-            a.text.word(i),
-            "and" | "at" | "from" | "in" | "onto" | "into" | "on" | "yesterday" | "today" | "this" | "the"
-                | "each" | "per" | "a" | "an" | "use" | "best" | "for" | "to" | "so" | "but" | "plus"
-                | "then" | "bargain" | "lovely" | "they" | "which" | "now" | "we" | "i" | "last" | "going"
-                | "off" | "reduced" | "with" | "comma" | "also" | "thanks" | "expires" | "bb" | "put"
-        ) && a.tag(i).unit.is_some() | !a.tag(i).is_filler(),
+        Some(Kind::Word) => {
+            !matches!(
+                a.text.word(i),
+                "and"
+                    | "at"
+                    | "from"
+                    | "in"
+                    | "onto"
+                    | "into"
+                    | "on"
+                    | "yesterday"
+                    | "today"
+                    | "this"
+                    | "the"
+                    | "each"
+                    | "per"
+                    | "a"
+                    | "an"
+                    | "use"
+                    | "best"
+                    | "for"
+                    | "to"
+                    | "so"
+                    | "but"
+                    | "plus"
+                    | "then"
+                    | "bargain"
+                    | "lovely"
+                    | "they"
+                    | "which"
+                    | "now"
+                    | "we"
+                    | "i"
+                    | "last"
+                    | "going"
+                    | "off"
+                    | "reduced"
+                    | "total"
+                    | "altogether"
+                    | "all"
+                    | "with"
+                    | "comma"
+                    | "also"
+                    | "thanks"
+                    | "expires"
+                    | "bb"
+                    | "put"
+            ) && a.tag(i).unit.is_some() | !a.tag(i).is_filler()
+        }
         Some(Kind::Number) => a.text.is_glued(i),
         Some(Kind::Mark) => matches!(a.text.word(i), "%" | ":" | "/") && a.text.is_glued(i),
         _ => false,
@@ -112,7 +157,9 @@ fn money(a: &Analysis<'_>, i: usize, end: usize, lead: bool) -> Option<(Minor, u
 }
 
 fn ends_here(a: &Analysis<'_>, i: usize, end: usize) -> bool {
-    i >= end || matches!(a.text.kind(i), Some(Kind::Newline | Kind::Emoji)) || matches!(a.text.word(i), "," | "." | ";" | "and" | ")" | "!" | "&" | "+")
+    i >= end
+        || matches!(a.text.kind(i), Some(Kind::Newline | Kind::Emoji))
+        || matches!(a.text.word(i), "," | "." | ";" | "and" | ")" | "!" | "&" | "+")
 }
 
 fn major(a: &Analysis<'_>, value: Ratio) -> Option<Minor> {
@@ -128,17 +175,56 @@ pub fn is_symbol(word: &str) -> bool {
 fn is_code(word: &str) -> bool {
     matches!(
         word,
-        "usd" | "eur" | "gbp" | "aud" | "cad" | "nzd" | "chf" | "sek" | "nok" | "dkk" | "pln" | "czk"
-            | "huf" | "inr" | "jpy" | "cny" | "krw" | "try" | "zar" | "brl" | "mxn" | "ils" | "sgd"
-            | "hkd" | "ron" | "kr" | "fr" | "rs"
+        "usd"
+            | "eur"
+            | "gbp"
+            | "aud"
+            | "cad"
+            | "nzd"
+            | "chf"
+            | "sek"
+            | "nok"
+            | "dkk"
+            | "pln"
+            | "czk"
+            | "huf"
+            | "inr"
+            | "jpy"
+            | "cny"
+            | "krw"
+            | "try"
+            | "zar"
+            | "brl"
+            | "mxn"
+            | "ils"
+            | "sgd"
+            | "hkd"
+            | "ron"
+            | "kr"
+            | "fr"
+            | "rs"
     )
 }
 
 pub fn is_money_word(word: &str) -> bool {
     matches!(
         word,
-        "dollar" | "dollars" | "euro" | "euros" | "bucks" | "buck" | "quid" | "pounds" | "pound" | "yen"
-            | "francs" | "crowns" | "kronor" | "kroner" | "zloty" | "rupees"
+        "dollar"
+            | "dollars"
+            | "euro"
+            | "euros"
+            | "bucks"
+            | "buck"
+            | "quid"
+            | "pounds"
+            | "pound"
+            | "yen"
+            | "francs"
+            | "crowns"
+            | "kronor"
+            | "kroner"
+            | "zloty"
+            | "rupees"
     )
 }
 

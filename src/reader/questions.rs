@@ -16,8 +16,8 @@ mod words;
 
 use std::ops::Range;
 
-use super::days::{self, Facing, Reach, elapsed};
 use super::clauses::Sentence;
+use super::days::{self, Facing, Reach, elapsed};
 use super::{Analysis, quiet};
 use crate::statement::Statement;
 use crate::words::{Form, Intent};
@@ -26,9 +26,10 @@ pub use words::{Class, Sighted};
 
 /// Plurals that are as often no food at all.
 const MANY_OF_ANYTHING: &[&str] = &[
-    "dates", "stocks", "chips", "rolls", "wraps", "spreads", "games", "bones", "pops", "leaves", "blocks",
-    "extracts", "fillings", "mixes", "ports", "skates", "perches", "sprouts", "toasts", "coffees", "beers",
-    "wines", "teas", "cokes", "candies", "cakes", "pies", "drinks", "sweets", "ramps", "jams", "clouds",
+    "dates", "stocks", "chips", "rolls", "wraps", "spreads", "games", "bones", "pops", "leaves",
+    "blocks", "extracts", "fillings", "mixes", "ports", "skates", "perches", "sprouts", "toasts",
+    "coffees", "beers", "wines", "teas", "cokes", "candies", "cakes", "pies", "drinks", "sweets",
+    "ramps", "jams", "clouds",
 ];
 
 /// A message looked at as a question.
@@ -104,6 +105,9 @@ pub fn read_question(a: &Analysis<'_>, range: Range<usize>) -> Option<Statement>
     let (_, found) =
         RULES.iter().find_map(|(name, rule)| rule(&question).map(|found| (*name, found)))?;
     let exempt = found.intent == Intent::EatenAlready;
+    if !exempt && quiet::silent_clause(a, question.range.clone()).is_some() {
+        return None;
+    }
     if !exempt && !question.addressed && quiet::off_topic(&question, found.intent).is_some() {
         return None;
     }
@@ -120,9 +124,22 @@ pub fn read_across(a: &Analysis<'_>, sentences: &[Sentence]) -> Option<Statement
     let asks_alone = asks(a, last.tokens.clone(), &[]) || last.asked;
     let own_food = a.foods_in(last.tokens.clone()).any(|food| !a.lexicon.entry(food.entry).homonym);
     let points_back = last.tokens.clone().any(|i| {
-        matches!(a.text.word(i), "it" | "this" | "that" | "they" | "them" | "these" | "those" | "still" | "ok" | "okay" | "safe")
+        matches!(
+            a.text.word(i),
+            "it" | "this"
+                | "that"
+                | "they"
+                | "them"
+                | "these"
+                | "those"
+                | "still"
+                | "ok"
+                | "okay"
+                | "safe"
+        )
     });
-    let food_before = before.iter().any(|sentence| a.foods_in(sentence.tokens.clone()).next().is_some());
+    let food_before =
+        before.iter().any(|sentence| a.foods_in(sentence.tokens.clone()).next().is_some());
     if !(asks_alone && points_back && food_before) || own_food {
         return None;
     }
@@ -208,7 +225,10 @@ impl<'a> Question<'a> {
             || (!self.foods.is_empty() && self.kitchen())
             || (self.asks
                 && !self.has(Class::Elsewhere)
-                && self.foods.iter().any(|food| food.many && !MANY_OF_ANYTHING.contains(&food.name.as_str())))
+                && self
+                    .foods
+                    .iter()
+                    .any(|food| food.many && !MANY_OF_ANYTHING.contains(&food.name.as_str())))
     }
 
     /// Words that make a food of one that may be something else ("ribs", "stock").
@@ -240,7 +260,8 @@ impl<'a> Question<'a> {
     /// Words said of nothing but food.
     pub fn only_food(&self) -> bool {
         let strict = [Class::Spoil, Class::Life, Class::Refrigerate, Class::Edible];
-        (self.any(&strict) || self.says(&["leftover", "leftovers", "homemade", "uncooked", "unopened"]))
+        (self.any(&strict)
+            || self.says(&["leftover", "leftovers", "homemade", "uncooked", "unopened"]))
             && !self.has(Class::Elsewhere)
             && self.range.len() <= 16
     }
@@ -296,9 +317,33 @@ fn asks_of_a_food(intent: Intent) -> bool {
 /// "store" is a verb only where one can stand; "last friday" lasts no time.
 fn drop_nouns(a: &Analysis<'_>, range: &Range<usize>, seen: &mut Sighted) {
     const BEFORE_VERB: &[&str] = &[
-        "to", "i", "you", "we", "and", "best", "properly", "should", "safely", "or", "can", "only",
-        "always", "just", "correctly", "people", "they", "one", "?", "then", "could", "not",
-        "don't", "/", ",", "do", "anyone",
+        "to",
+        "i",
+        "you",
+        "we",
+        "and",
+        "best",
+        "properly",
+        "should",
+        "safely",
+        "or",
+        "can",
+        "only",
+        "always",
+        "just",
+        "correctly",
+        "people",
+        "they",
+        "one",
+        "?",
+        "then",
+        "could",
+        "not",
+        "don't",
+        "/",
+        ",",
+        "do",
+        "anyone",
     ];
     for i in range.clone() {
         let before = i.checked_sub(1).filter(|i| range.contains(i)).map(|i| a.text.word(i));
@@ -310,7 +355,12 @@ fn drop_nouns(a: &Analysis<'_>, range: &Range<usize>, seen: &mut Sighted) {
             "preserve" if before.is_some_and(|word| !BEFORE_VERB.contains(&word)) => {
                 seen.remove(i, Class::Preserve);
             }
-            "last" if matches!(before, Some("the" | "my" | "your" | "our" | "their" | "his" | "her" | "at" | "this")) => {
+            "last"
+                if matches!(
+                    before,
+                    Some("the" | "my" | "your" | "our" | "their" | "his" | "her" | "at" | "this")
+                ) =>
+            {
                 seen.remove(i, Class::Keep);
             }
             _ => {}
@@ -321,30 +371,109 @@ fn drop_nouns(a: &Analysis<'_>, range: &Range<usize>, seen: &mut Sighted) {
 /// Whether the words are put as a question.
 fn asks(a: &Analysis<'_>, range: Range<usize>, foods: &[Subject]) -> bool {
     const OPENERS: &[&str] = &[
-        "is", "are", "was", "were", "am", "can", "could", "should", "do", "does", "did", "will",
-        "would", "may", "must", "has", "have", "how", "what", "what's", "whats", "when", "where",
-        "where's", "wheres", "which", "who", "who's", "why", "any", "anyone", "shall", "isn't",
-        "aren't", "can't", "shouldn't", "don't", "doesn't", "won't", "hows", "how's", "cn", "whens",
+        "is",
+        "are",
+        "was",
+        "were",
+        "am",
+        "can",
+        "could",
+        "should",
+        "do",
+        "does",
+        "did",
+        "will",
+        "would",
+        "may",
+        "must",
+        "has",
+        "have",
+        "how",
+        "what",
+        "what's",
+        "whats",
+        "when",
+        "where",
+        "where's",
+        "wheres",
+        "which",
+        "who",
+        "who's",
+        "why",
+        "any",
+        "anyone",
+        "shall",
+        "isn't",
+        "aren't",
+        "can't",
+        "shouldn't",
+        "don't",
+        "doesn't",
+        "won't",
+        "hows",
+        "how's",
+        "cn",
+        "whens",
     ];
     const INNER: &[&[&str]] = &[
-        &["how", "long"], &["how", "many"], &["how", "much"], &["how", "soon"], &["can", "i"],
-        &["can", "we"], &["can", "you"], &["is", "it"], &["are", "they"], &["is", "this"],
-        &["is", "that"], &["are", "these"], &["are", "those"], &["do", "i"], &["should", "i"],
-        &["should", "we"], &["want", "to", "know"], &["need", "to", "know"],
-        &["got", "to", "know"], &["like", "to", "know"], &["wondering"], &["tell", "me"],
-        &["let", "me", "know"], &["can", "is"], &["is", "till"],
-        &["still", "ok"], &["still", "okay"], &["still", "good"], &["still", "safe"],
-        &["still", "fine"], &["still", "edible"], &["still", "usable"],
+        &["how", "long"],
+        &["how", "many"],
+        &["how", "much"],
+        &["how", "soon"],
+        &["can", "i"],
+        &["can", "we"],
+        &["can", "you"],
+        &["is", "it"],
+        &["are", "they"],
+        &["is", "this"],
+        &["is", "that"],
+        &["are", "these"],
+        &["are", "those"],
+        &["do", "i"],
+        &["should", "i"],
+        &["should", "we"],
+        &["want", "to", "know"],
+        &["need", "to", "know"],
+        &["got", "to", "know"],
+        &["like", "to", "know"],
+        &["wondering"],
+        &["tell", "me"],
+        &["let", "me", "know"],
+        &["can", "is"],
+        &["is", "till"],
+        &["still", "ok"],
+        &["still", "okay"],
+        &["still", "good"],
+        &["still", "safe"],
+        &["still", "fine"],
+        &["still", "edible"],
+        &["still", "usable"],
     ];
     let text = &a.text;
     let mut first = range.start;
     while first + 1 < range.end
-        && matches!(text.word(first), "so" | "hey" | "hi" | "hello" | "um" | "and" | "also" | "ok" | "but" | "," | "oh" | "now" | "well" | "okay")
+        && matches!(
+            text.word(first),
+            "so" | "hey"
+                | "hi"
+                | "hello"
+                | "um"
+                | "and"
+                | "also"
+                | "ok"
+                | "but"
+                | ","
+                | "oh"
+                | "now"
+                | "well"
+                | "okay"
+        )
     {
         first += 1;
     }
     // "must eat the fish" is a resolution.
-    let resolved = text.word(first) == "must" && !matches!(text.word(first + 1), "i" | "we" | "you" | "the" | "they");
+    let resolved = text.word(first) == "must"
+        && !matches!(text.word(first + 1), "i" | "we" | "you" | "the" | "they");
     (OPENERS.contains(&text.word(first)) && !resolved)
         || range.end.checked_sub(1).is_some_and(|last| last > first && text.word(last) == "when")
         || range.clone().any(|i| text.word(i) == "?")

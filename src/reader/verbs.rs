@@ -67,7 +67,17 @@ pub enum Act {
 impl Act {
     /// Verbs whose past form also describes a food ("roasted peppers", "canned tomatoes").
     pub fn describes(self) -> bool {
-        matches!(self, Act::Cooked | Act::Kept | Act::Cut | Act::Blanched | Act::Dried | Act::Froze | Act::Thawed | Act::Opened)
+        matches!(
+            self,
+            Act::Cooked
+                | Act::Kept
+                | Act::Cut
+                | Act::Blanched
+                | Act::Dried
+                | Act::Froze
+                | Act::Thawed
+                | Act::Opened
+        )
     }
 }
 
@@ -86,7 +96,12 @@ pub struct Head {
 /// The head of the clause that begins at `start`, after its lead.
 pub fn head(a: &Analysis<'_>, start: usize, end: usize) -> Option<Head> {
     let lead = skip_lead(a, start, end);
-    verb(a, lead.end, end, lead.has).map(|(act, args)| Head { act, verb: lead.end, args, subject: lead.subject })
+    verb(a, lead.end, end, lead.has).map(|(act, args)| Head {
+        act,
+        verb: lead.end,
+        args,
+        subject: lead.subject,
+    })
 }
 
 /// Whether a clause of its own opens at `start`.
@@ -95,16 +110,51 @@ pub fn opens_clause(a: &Analysis<'_>, start: usize, end: usize) -> bool {
     if start >= end || a.food_at(start).is_some_and(|f| f.tokens.len() > 1) {
         return false;
     }
-    if head(a, start, end).is_some_and(|h| !matches!(h.act, Act::Cut | Act::Had) || cut_opens(a, &h, end)) {
+    if head(a, start, end)
+        .is_some_and(|h| !matches!(h.act, Act::Cut | Act::Had) || cut_opens(a, &h, end))
+    {
         return true;
     }
     let contracted = matches!(
         w(start),
-        "it's" | "its" | "they're" | "it" | "i'm" | "i'll" | "we'll" | "we're" | "that's" | "there's" | "i'd" | "we'd"
-            | "he's" | "she's" | "who" | "what" | "where" | "when" | "how" | "why" | "can" | "could" | "should"
-            | "will" | "would" | "do" | "does" | "did" | "is" | "are" | "don't" | "didn't" | "haven't"
+        "it's"
+            | "its"
+            | "they're"
+            | "it"
+            | "i'm"
+            | "i'll"
+            | "we'll"
+            | "we're"
+            | "that's"
+            | "there's"
+            | "i'd"
+            | "we'd"
+            | "he's"
+            | "she's"
+            | "who"
+            | "what"
+            | "where"
+            | "when"
+            | "how"
+            | "why"
+            | "can"
+            | "could"
+            | "should"
+            | "will"
+            | "would"
+            | "do"
+            | "does"
+            | "did"
+            | "is"
+            | "are"
+            | "don't"
+            | "didn't"
+            | "haven't"
     );
-    if contracted || (a.tag(start).is_subject() && w(start) != "us" && w(start) != "me") || w(start) == "they" {
+    if contracted
+        || (a.tag(start).is_subject() && w(start) != "us" && w(start) != "me")
+        || w(start) == "they"
+    {
         return true;
     }
     predicate_ahead(a, start, end)
@@ -113,7 +163,10 @@ pub fn opens_clause(a: &Analysis<'_>, start: usize, end: usize) -> bool {
 /// "cut" and other words that are preparations as well open a clause only before a definite food.
 fn cut_opens(a: &Analysis<'_>, head: &Head, end: usize) -> bool {
     let at = head.args;
-    at < end && (a.tag(at).is_determiner() || a.tag(at).is_pronoun() || head.args > head.verb + 1 && a.food_at(at).is_some())
+    at < end
+        && (a.tag(at).is_determiner()
+            || a.tag(at).is_pronoun()
+            || head.args > head.verb + 1 && a.food_at(at).is_some())
 }
 
 /// "the dill was slimy", "stalks went in the bin": a food, then a verb of being or going.
@@ -131,8 +184,8 @@ fn predicate_ahead(a: &Analysis<'_>, start: usize, end: usize) -> bool {
             continue;
         }
         match a.text.word(i) {
-            "is" | "are" | "was" | "were" | "went" | "got" | "has" | "have" | "took" | "never" | "didn't" | "came"
-            | "goes" | "go" => return seen_food,
+            "is" | "are" | "was" | "were" | "went" | "got" | "has" | "have" | "took" | "never"
+            | "didn't" | "came" | "goes" | "go" => return seen_food,
             "and" | "or" | "but" => return false,
             _ => {}
         }
@@ -157,7 +210,10 @@ fn skip_lead(a: &Analysis<'_>, start: usize, end: usize) -> Lead {
         if verb(a, i, end, lead.has).is_some() && !matches!(w(i), "have" | "has" | "had") {
             break;
         }
-        if matches!(w(i), "have" | "has" | "had" | "'ve") && verb(a, i + 1, end, true).is_some() && !matches!(w(i + 1), "a" | "the") {
+        if matches!(w(i), "have" | "has" | "had" | "'ve")
+            && verb(a, i + 1, end, true).is_some()
+            && !matches!(w(i + 1), "a" | "the")
+        {
             lead.has = true;
             i += 1;
             words += 1;
@@ -166,7 +222,8 @@ fn skip_lead(a: &Analysis<'_>, start: usize, end: usize) -> Lead {
         if matches!(w(i), "have" | "has" | "had") {
             break;
         }
-        if let Some(span) = days::at(a, i..end, Facing::Past).filter(|_| a.text.number(i).is_none()) {
+        if let Some(span) = days::at(a, i..end, Facing::Past).filter(|_| a.text.number(i).is_none())
+        {
             i = span.tokens.end.max(i + 1);
             continue;
         }
@@ -196,43 +253,79 @@ fn skip_lead(a: &Analysis<'_>, start: usize, end: usize) -> Lead {
 /// A person's first name: one capitalised word that is no word we know, before a verb.
 fn is_name(a: &Analysis<'_>, i: usize) -> bool {
     let capital = a.text.slice(i..i + 1).starts_with(|c: char| c.is_uppercase());
-    let shouting = a.text.word(i).len() > 1 && a.text.slice(i..i + 1).chars().all(|c| c.is_uppercase());
+    let shouting =
+        a.text.word(i).len() > 1 && a.text.slice(i..i + 1).chars().all(|c| c.is_uppercase());
     let next = a.text.word(i + 1);
     let verb_next = matches!(
         next,
-        "got" | "bought" | "brought" | "used" | "ate" | "finished" | "tossed" | "froze" | "picked" | "made" | "gave"
-            | "threw" | "opened" | "took" | "and" | "changed" | "left" | "has" | "had" | "put" | "drank" | "binned"
-            | "composted" | "moved" | "grabbed" | "didn't" | "cut" | "cooked"
+        "got"
+            | "bought"
+            | "brought"
+            | "used"
+            | "ate"
+            | "finished"
+            | "tossed"
+            | "froze"
+            | "picked"
+            | "made"
+            | "gave"
+            | "threw"
+            | "opened"
+            | "took"
+            | "and"
+            | "changed"
+            | "left"
+            | "has"
+            | "had"
+            | "put"
+            | "drank"
+            | "binned"
+            | "composted"
+            | "moved"
+            | "grabbed"
+            | "didn't"
+            | "cut"
+            | "cooked"
     );
-    capital && !shouting && verb_next && a.food_at(i).is_none() && a.text.is_word(i) && !a.lexicon.is_common(a.text.word(i))
+    capital
+        && !shouting
+        && verb_next
+        && a.food_at(i).is_none()
+        && a.text.is_word(i)
+        && !a.lexicon.is_common(a.text.word(i))
 }
 
 /// The act of the verb phrase at `i` and the token after it.
 fn verb(a: &Analysis<'_>, i: usize, end: usize, has: bool) -> Option<(Act, usize)> {
     use Act::*;
     let w = |k: usize| if k < end { a.text.word(k) } else { "" };
-    if i >= end || a.text.kind(i) != Some(Kind::Word) || a.food_at(i).is_some_and(|f| f.tokens.len() > 1) {
+    if i >= end
+        || a.text.kind(i) != Some(Kind::Word)
+        || a.food_at(i).is_some_and(|f| f.tokens.len() > 1)
+    {
         return None;
     }
     let next = w(i + 1);
     let found = match w(i) {
         "got" => match next {
             "rid" if w(i + 2) == "of" => (Threw, 3),
+            "in" | "home" | "back" if w(i + 2) == "with" => (Got, 3),
             "through" => (Used, 2),
             "given" => (Got, 2),
             "in" | "us" | "home" | "back" | "me" => (Got, 2),
-            "to" | "it" | "you" | "so" | "into" | "up" | "off" | "out" | "over" | "on" | "there" | "here" => return None,
+            "to" | "it" | "you" | "so" | "into" | "up" | "off" | "out" | "over" | "on"
+            | "there" | "here" => return None,
             _ if has => (Have, 1),
             _ => (Got, 1),
         },
-        "bought" | "purchased" | "grabbed" | "snagged" | "scored" | "nabbed" | "acquired" | "restocked" => (Got, particle(next, &["in", "us", "some", "up"])),
-        "harvested" | "gathered" | "foraged" | "dug" | "unpacked" | "received" | "collected" | "fetched" | "stocked" => {
-            match (next, w(i + 2)) {
-                ("up", "on") => (Got, 3),
-                ("up", _) => (Got, 2),
-                _ => (Got, 1),
-            }
-        }
+        "bought" | "purchased" | "grabbed" | "snagged" | "scored" | "nabbed" | "acquired"
+        | "restocked" => (Got, particle(next, &["in", "us", "some", "up"])),
+        "harvested" | "gathered" | "foraged" | "dug" | "unpacked" | "received" | "collected"
+        | "fetched" | "stocked" => match (next, w(i + 2)) {
+            ("up", "on") => (Got, 3),
+            ("up", _) => (Got, 2),
+            _ => (Got, 1),
+        },
         "picked" => (Got, particle(next, &["up", "out"])),
         "brought" => match next {
             "home" | "back" | "in" | "us" | "over" => (Got, if w(i + 2) == "from" { 2 } else { 2 }),
@@ -246,7 +339,8 @@ fn verb(a: &Analysis<'_>, i: usize, end: usize, has: bool) -> Option<(Act, usize
         "shop" | "market" | "delivery" | "shopped" if matches!(next, ":" | "-") => (Got, 2),
         "just" if next == "in" => (Got, 2),
         "new" if next == "in" => (Got, 2),
-        "didn't" | "couldn't" | "didnt" | "couldnt" | "did" | "don't" | "dont" | "doesn't" | "needn't" | "won't" | "do" => {
+        "didn't" | "couldn't" | "didnt" | "couldnt" | "did" | "don't" | "dont" | "doesn't"
+        | "needn't" | "won't" | "do" => {
             return negated(a, i, end);
         }
         "forgot" | "missed" => match (next, w(i + 2)) {
@@ -269,25 +363,46 @@ fn verb(a: &Analysis<'_>, i: usize, end: usize, has: bool) -> Option<(Act, usize
         "down" if next == "to" => (Counted, if matches!(w(i + 2), "the") { 3 } else { 2 }),
         "out" if next == "of" => (OutOf, 2),
         "outta" => (OutOf, 1),
-        "we're" | "im" | "i'm" | "were" | "are" | "am" | "is" if next == "out" && w(i + 2) == "of" => (OutOf, 3),
-        "we're" | "i'm" | "are" | "am" if matches!(next, "all" | "clean" | "completely" | "totally" | "now") && w(i + 2) == "out" && w(i + 3) == "of" => (OutOf, 4),
+        "we're" | "im" | "i'm" | "were" | "are" | "am" | "is"
+            if next == "out" && w(i + 2) == "of" =>
+        {
+            (OutOf, 3)
+        }
+        "we're" | "i'm" | "are" | "am"
+            if matches!(next, "all" | "clean" | "completely" | "totally" | "now")
+                && w(i + 2) == "out"
+                && w(i + 3) == "of" =>
+        {
+            (OutOf, 4)
+        }
         "we're" | "i'm" | "are" | "am" if next == "down" && w(i + 2) == "to" => (Counted, 3),
-        "we're" | "i'm" | "are" | "am" | "is" if matches!(next, "running" | "getting") && w(i + 2) == "low" => (Low, 4),
+        "we're" | "i'm" | "are" | "am" | "is"
+            if matches!(next, "running" | "getting") && w(i + 2) == "low" =>
+        {
+            (Low, 4)
+        }
         "we're" | "i'm" | "are" | "am" if next == "low" && w(i + 2) == "on" => (Low, 3),
-        "we're" | "i'm" | "are" | "am" if matches!(next, "almost" | "nearly") && w(i + 2) == "out" => (Low, 4),
+        "we're" | "i'm" | "are" | "am"
+            if matches!(next, "almost" | "nearly") && w(i + 2) == "out" =>
+        {
+            (Low, 4)
+        }
         "running" if matches!(next, "low" | "short" | "out") => (Low, 3),
         "low" if next == "on" => (Low, 2),
         "ran" if next == "out" && w(i + 2) == "of" => (OutOf, 3),
-        "ran" if next == "out" => return None,
+
         "run" if has && next == "out" => (OutOf, 3),
         "used" => match next {
             "to" => return None,
             "up" => (if w(i + 2) == "all" { Finished } else { Used }, 2),
             _ => (Used, 1),
         },
-        "ate" | "eaten" | "scoffed" | "munched" | "snacked" | "devoured" | "demolished" | "guzzled" | "nibbled" | "drank" | "polished" | "consumed" | "scarfed" | "gobbled" | "inhaled" => {
+        "ate" | "eaten" | "scoffed" | "munched" | "snacked" | "devoured" | "demolished"
+        | "guzzled" | "nibbled" | "drank" | "polished" | "consumed" | "scarfed" | "gobbled"
+        | "inhaled" => {
             let finished = matches!(w(i), "polished" | "demolished" | "devoured" | "scoffed");
-            let n = if next == "up" || next == "on" || next == "off" || next == "down" { 2 } else { 1 };
+            let n =
+                if next == "up" || next == "on" || next == "off" || next == "down" { 2 } else { 1 };
             (if finished { Finished } else { Used }, n)
         }
         "finished" => match next {
@@ -295,56 +410,74 @@ fn verb(a: &Analysis<'_>, i: usize, end: usize, has: bool) -> Option<(Act, usize
             "with" => return None,
             _ => (Finished, 1),
         },
-        "emptied" | "killed" if matches!(next, "the" | "off") => (Finished, if next == "off" { 2 } else { 1 }),
+        "emptied" | "killed" if matches!(next, "the" | "off") => {
+            (Finished, if next == "off" { 2 } else { 1 })
+        }
         "went" if next == "through" => (Used, 2),
         "had" if next == "to" => (Threw, 2),
         "had" => (Had, 1),
         "took" => (Took, 1),
         "took:" => (Took, 1),
-        "tossed" | "chucked" | "threw" | "thrown" | "ditched" | "dumped" | "scrapped" | "discarded" | "trashed" | "jettisoned" | "lobbed" => {
+        "tossed" | "chucked" | "threw" | "thrown" | "ditched" | "dumped" | "scrapped"
+        | "discarded" | "trashed" | "jettisoned" | "lobbed" => {
             (Threw, particle(next, &["out", "away", "in"]).min(if next == "in" { 1 } else { 2 }))
         }
         "binned" => (Binned, 1),
-        "lost" if a.tag(i + 1).is_determiner() || a.text.number(i + 1).is_some() || a.food_at(i + 1).is_some() => (Threw, 1),
+        "lost"
+            if a.tag(i + 1).is_determiner()
+                || a.text.number(i + 1).is_some()
+                || a.food_at(i + 1).is_some() =>
+        {
+            (Threw, 1)
+        }
         "composted" => (Composted, 1),
         "poured" | "tipped" => (Poured, particle(next, &["out", "away"])),
         "fed" => (Fed, 1),
-        "gave" | "gifted" | "handed" | "donated" | "given" | "shared" | "passed" | "lent" | "dropped" | "sent" | "swapped" | "traded" => {
+        "gave" | "gifted" | "handed" | "donated" | "given" | "shared" | "passed" | "lent"
+        | "dropped" | "sent" | "swapped" | "traded" => {
             (Gave, particle(next, &["away", "out", "over", "on", "off", "round"]))
         }
         "froze" | "frozen" | "bagged" => (Froze, particle(next, &["down", "up"])),
         "freezing" => (Froze, 1),
         "dried" | "dehydrated" => {
-            if a.food_at(i).is_some() { return None }
+            if a.food_at(i).is_some() {
+                return None;
+            }
             (Dried, particle(next, &["out"]))
         }
-        "pickled" | "canned" | "jarred" | "fermented" | "bottled" | "preserved" | "salted" | "jammed" | "cured" | "smoked" | "krauted" | "brined" => {
-            (Kept, particle(next, &["up"]))
-        }
+        "pickled" | "canned" | "jarred" | "fermented" | "bottled" | "preserved" | "salted"
+        | "jammed" | "cured" | "smoked" | "krauted" | "brined" => (Kept, particle(next, &["up"])),
         "thawed" | "defrosted" => (Thawed, particle(next, &["out"])),
         "thawing" | "defrosting" => (Thawed, 1),
-        "made" | "baked" | "brewed" | "batch" | "batch-cooked" | "prepped" | "whipped" | "knocked" | "rustled" | "threwtogether" => match next {
+        "made" | "baked" | "brewed" | "batch" | "batch-cooked" | "prepped" | "whipped"
+        | "knocked" | "rustled" | "threwtogether" => match next {
             "sure" | "it" | "up" if next != "up" => return None,
             "cooked" => (Made, 2),
             "up" => (Made, 2),
             _ => (Made, 1),
         },
         "cooked" => (Used, particle(next, &["up", "with"])),
-        "boiled" | "roasted" | "steamed" | "fried" | "grilled" | "parboiled" | "microwaved" | "poached" | "hardboiled" => match (w(i), next) {
+        "boiled" | "roasted" | "steamed" | "fried" | "grilled" | "parboiled" | "microwaved"
+        | "poached" | "hardboiled" => match (w(i), next) {
             (_, "up") => (Cooked, 2),
             _ => (Cooked, 1),
         },
         "simmered" if matches!(next, "the" | "a" | "up") => (Cooked, 1),
-        "cut" | "chopped" | "sliced" | "diced" | "peeled" | "shredded" | "halved" | "quartered" | "cubed" | "grated" | "trimmed" | "julienned" | "carved" => {
+        "cut" | "chopped" | "sliced" | "diced" | "peeled" | "shredded" | "halved" | "quartered"
+        | "cubed" | "grated" | "trimmed" | "julienned" | "carved" => {
             (Cut, particle(next, &["up", "open", "into"]).min(if next == "into" { 1 } else { 2 }))
         }
-        "wilted" | "blanched" | "sauteed" | "braised" | "pureed" | "mashed" | "stewed" | "washed" | "podded" | "shelled" => (Blanched, particle(next, &["down"])),
-        "put" | "popped" | "stuck" | "stashed" | "shoved" | "stored" | "placed" | "added" | "stowed" | "parked" | "laid" | "tucked" | "hung" | "stacked" => match (next, w(i + 2)) {
+        "wilted" | "blanched" | "sauteed" | "braised" | "pureed" | "mashed" | "stewed"
+        | "washed" | "podded" | "shelled" => (Blanched, particle(next, &["down"])),
+        "put" | "popped" | "stuck" | "stashed" | "shoved" | "stored" | "placed" | "added"
+        | "stowed" | "parked" | "laid" | "tucked" | "hung" | "stacked" => match (next, w(i + 2)) {
             ("away", _) => (PutAway, 2),
             ("everything" | "all", "away") => (PutAway, 3),
             _ => (Put, 1),
         },
-        "moved" | "shifted" | "transferred" | "relocated" | "carried" | "switched" => (Moved, particle(next, &["over"])),
+        "moved" | "shifted" | "transferred" | "relocated" | "carried" | "switched" => {
+            (Moved, particle(next, &["over"]))
+        }
         "opened" | "uncorked" | "unsealed" => (Opened, particle(next, &["up"])),
         "cracked" if next == "open" => (Opened, 2),
         "broke" if next == "into" || next == "open" => (Opened, 2),
@@ -356,7 +489,9 @@ fn verb(a: &Analysis<'_>, i: usize, end: usize, has: bool) -> Option<(Act, usize
         },
         "forgotten" => (Left, 1),
         "stood" => (Stood, 1),
-        "changed" | "swapped-out" | "refreshed" | "renewed" | "replaced" | "freshened" => (Changed, 1),
+        "changed" | "swapped-out" | "refreshed" | "renewed" | "replaced" | "freshened" => {
+            (Changed, 1)
+        }
         "topped" if next == "up" => (Changed, 2),
         "saved" | "kept" | "bagged-up" => (Saved, 1),
         "need" => match next {
@@ -371,7 +506,12 @@ fn verb(a: &Analysis<'_>, i: usize, end: usize, has: bool) -> Option<(Act, usize
         "want" | "wants" => return None,
         "add" | "put-on" => (Add, 1),
         "remove" | "delete" | "scratch" | "cross" => (Remove, particle(next, &["off", "out"])),
-        "take" if a.text.find(i..end, &["off"]).is_some() && a.text.find(i..end, &["list"]).is_some() => (Remove, 1),
+        "take"
+            if a.text.find(i..end, &["off"]).is_some()
+                && a.text.find(i..end, &["list"]).is_some() =>
+        {
+            (Remove, 1)
+        }
         "no" if next == "need" && w(i + 2) == "for" => (NoNeed, 3),
         "no" if next == "more" && a.food_at(i + 2).is_some() => (OutOf, 2),
         "spent" => (Spent, 1),
@@ -390,7 +530,12 @@ fn particle(next: &str, particles: &[&str]) -> usize {
 /// "didn't get", "don't need", "couldn't find".
 fn negated(a: &Analysis<'_>, i: usize, end: usize) -> Option<(Act, usize)> {
     let w = |k: usize| if k < end { a.text.word(k) } else { "" };
-    let negative = |k: usize| matches!(w(k), "didn't" | "couldn't" | "didnt" | "couldnt" | "don't" | "dont" | "doesn't" | "needn't");
+    let negative = |k: usize| {
+        matches!(
+            w(k),
+            "didn't" | "couldn't" | "didnt" | "couldnt" | "don't" | "dont" | "doesn't" | "needn't"
+        )
+    };
     let mut k = i;
     if matches!(w(i), "did" | "do") {
         if w(i + 1) != "not" {
@@ -401,7 +546,10 @@ fn negated(a: &Analysis<'_>, i: usize, end: usize) -> Option<(Act, usize)> {
         return None;
     }
     k += 1;
-    while matches!(w(k), "actually" | "really" | "even" | "manage" | "end" | "up" | "to" | "think" | "we" | "i") {
+    while matches!(
+        w(k),
+        "actually" | "really" | "even" | "manage" | "end" | "up" | "to" | "think" | "we" | "i"
+    ) {
         k += 1;
     }
     match (w(k), w(k + 1)) {

@@ -107,7 +107,10 @@ const UNITS: &[(Unit, &str)] = &[
     (Unit::Deciliter, "dl deciliter deciliters decilitre decilitres"),
     (Unit::Liter, "l ltr ltrs liter liters litre litres"),
     (Unit::Teaspoon, "tsp tsps teaspoon teaspoons teaspoonful teaspoonfuls t"),
-    (Unit::Tablespoon, "tbsp tbsps tbs tbl tblsp tablespoon tablespoons tablespoonful tablespoonfuls"),
+    (
+        Unit::Tablespoon,
+        "tbsp tbsps tbs tbl tblsp tablespoon tablespoons tablespoonful tablespoonfuls",
+    ),
     (Unit::FluidOunce, "floz"),
     (Unit::Cup, "cup cups cupful cupfuls c"),
     (Unit::Pint, "pt pts pint pints"),
@@ -212,7 +215,7 @@ const CLASSES: &[(u32, &str)] = &[
         SIZE,
         "large small medium big huge tiny little giant jumbo sized size mediumsized heaping heaped \
          rounded scant generous good-sized biggish smallish lg sm med xl whole-sized enormous massive \
-         level overflowing fat nice lovely gorgeous beautiful great giant-sized medium-size",
+         level overflowing fat old mouldy moldy slimy rotten smelly limp wilted stale shrivelled spoiled spoilt manky sad nice lovely gorgeous beautiful great giant-sized medium-size",
     ),
     (
         PREPARATION,
@@ -236,9 +239,12 @@ const CLASSES: &[(u32, &str)] = &[
         "just also then so ok okay oh well right hey hi yep yes yeah yup please pls btw fyi now today \
          already finally again still alright um uh erm hm hmm ah lol haha plus actually too really \
          only even another more other extra additional first next later basically literally like \
-         morning everyone guys all folks update",
+         morning everyone guys folks update",
     ),
-    (ABOUT, "about around approximately approx roughly nearly almost over circa maybe perhaps say ~ ca up"),
+    (
+        ABOUT,
+        "about around approximately approx roughly nearly almost over circa maybe perhaps say ~ ca up",
+    ),
     (VAGUE, "some several few many lots loads bit plenty tons much any most bits"),
     (
         QUALITY,
@@ -259,7 +265,8 @@ const CLASSES: &[(u32, &str)] = &[
         "for from with without at on to into onto in by off out because since so but or if when while \
          which that who where before after until till was were is are has have had went going gone \
          per each as instead via inside under over near this last yesterday tonight tomorrow today \
-         cos cuz coz and than now then again already though yet",
+         cos cuz coz and than now then again already though yet left remaining came come arrived gone \
+         finished please thanks thx ta cheers sitting standing thawing defrosting missing everyone",
     ),
     (
         SUBJECT,
@@ -302,13 +309,17 @@ const CLASSES: &[(u32, &str)] = &[
 /// The place a phrase names, if its words are a place of every kitchen.
 pub fn place(word: &str, next: &str) -> Option<(Place, usize)> {
     let place = match word {
-        "fridge" | "refrigerator" | "icebox" | "refrigerater" | "frige" | "fridges" => Place::Fridge,
+        "fridge" | "refrigerator" | "icebox" | "refrigerater" | "frige" | "fridges" => {
+            Place::Fridge
+        }
         "freezer" | "freezers" | "deepfreeze" => Place::Freezer,
         "crisper" => return Some((Place::Crisper, if next == "drawer" { 2 } else { 1 })),
         "veg" | "vegetable" | "salad" | "veggie" if next == "drawer" => {
             return Some((Place::Crisper, 2));
         }
-        "deep" | "chest" if matches!(next, "freeze" | "freezer") => return Some((Place::Freezer, 2)),
+        "deep" | "chest" if matches!(next, "freeze" | "freezer") => {
+            return Some((Place::Freezer, 2));
+        }
         "counter" | "countertop" | "worktop" | "table" | "windowsill" => Place::Counter,
         "kitchen" if matches!(next, "counter" | "table" | "worktop") => {
             return Some((Place::Counter, 2));
@@ -333,8 +344,8 @@ pub fn place(word: &str, next: &str) -> Option<(Place, usize)> {
 /// The form a word says food is in.
 pub fn form(word: &str) -> Option<Form> {
     match word {
-        "cooked" | "boiled" | "roasted" | "baked" | "steamed" | "leftover" | "leftovers" | "fried"
-        | "grilled" | "hardboiled" | "poached" => Some(Form::Cooked),
+        "cooked" | "boiled" | "roasted" | "baked" | "steamed" | "leftover" | "leftovers"
+        | "fried" | "grilled" | "hardboiled" | "poached" => Some(Form::Cooked),
         "frozen" => Some(Form::Frozen),
         "thawed" | "defrosted" => Some(Form::Thawed),
         "dried" | "dehydrated" => Some(Form::Dried),

@@ -33,8 +33,20 @@ const MEMORY: (&str, Grade) = ("memory", Grade::M);
 /// Parts of an ordinary vegetable or fruit whose verdict may rest on practice or memory. Any
 /// other part that is not the food itself needs a published source.
 const PLAIN_PARTS: &[&str] = &[
-    "peel", "skin", "stem", "stalk", "core", "rib", "pith", "crown", "end", "outer leaf",
-    "string", "base", "fat", "crust",
+    "peel",
+    "skin",
+    "stem",
+    "stalk",
+    "core",
+    "rib",
+    "pith",
+    "crown",
+    "end",
+    "outer leaf",
+    "string",
+    "base",
+    "fat",
+    "crust",
 ];
 
 /// One thing wrong with the data.
@@ -95,6 +107,7 @@ impl Rules {
                 _ => checker.foods(text, &mut foods),
             }
         }
+        let foods = checker.inherit(foods);
         let by_id = checker.ids(&foods);
         let by_name = checker.names(&foods, &by_id, &ambiguous);
         let foods: Vec<Food> = foods.into_iter().map(|(_, food)| food).collect();
@@ -130,6 +143,42 @@ fn version(files: &[(&str, &str)]) -> String {
         }
     }
     format!("{hash:016x}")
+}
+
+/// A food as read, with the food it is like.
+struct Entry {
+    file: String,
+    like: Option<String>,
+    food: Food,
+}
+
+impl Food {
+    fn take_from(&mut self, model: &Food) {
+        fn fill<T: Clone>(own: &mut Vec<T>, model: &[T]) {
+            if own.is_empty() {
+                own.extend_from_slice(model);
+            }
+        }
+        self.usual_form = model.usual_form;
+        self.keeps_out.clone_from(&model.keeps_out);
+        self.left_out_minutes = model.left_out_minutes;
+        fill(&mut self.places, &model.places);
+        fill(&mut self.lives, &model.lives);
+        fill(&mut self.safety, &model.safety);
+        fill(&mut self.signs, &model.signs);
+        fill(&mut self.parts, &model.parts);
+        fill(&mut self.trimmings, &model.trimmings);
+        fill(&mut self.weights, &model.weights);
+        fill(&mut self.uses, &model.uses);
+        self.conditions = self.conditions.take().or_else(|| model.conditions.clone());
+        self.water = self.water.take().or_else(|| model.water.clone());
+        self.freeze = self.freeze.take().or_else(|| model.freeze.clone());
+        self.dry = self.dry.take().or_else(|| model.dry.clone());
+        self.inedible = self.inedible.or(model.inedible);
+        self.wash = self.wash.take().or_else(|| model.wash.clone());
+        self.wrap = self.wrap.take().or_else(|| model.wrap.clone());
+        self.caution = self.caution.take().or_else(|| model.caution.clone());
+    }
 }
 
 #[derive(Default)]
@@ -235,10 +284,61 @@ impl Checker {
         Some((raw.text, cite))
     }
 
-    fn foods(&mut self, text: &str, into: &mut Vec<(String, Food)>) {
-        for (id, raw) in self.tables::<RawFood>(text) {
+    fn foods(&mut self, text: &str, into: &mut Vec<Entry>) {
+        for (id, mut raw) in self.tables::<RawFood>(text) {
+            let like = raw.like.take();
+            let own = raw.usual_form.is_some() || raw.keeps_out.is_some();
+            if like.is_some() && (own || raw.left_out_minutes.is_some() || raw.hazard) {
+                self.fault(&id, "form, standing out and hazard come from the food it is like");
+            }
             let food = self.food(&id, raw);
-            into.push((self.file.clone(), food));
+            into.push(Entry { file: self.file.clone(), like, food });
+        }
+    }
+
+    /// Fills what a food leaves out from the food it is like, then asks for what every food needs.
+    fn inherit(&mut self, entries: Vec<Entry>) -> Vec<(String, Food)> {
+        let models: HashMap<FoodId, Food> = {
+            let liked: Vec<&str> = entries.iter().filter_map(|e| e.like.as_deref()).collect();
+            let models = entries
+                .iter()
+                .filter(|entry| entry.like.is_none() && liked.contains(&entry.food.id.as_str()));
+            models.map(|entry| (entry.food.id.clone(), entry.food.clone())).collect()
+        };
+        let mut foods = Vec::with_capacity(entries.len());
+        for Entry { file, like, mut food } in entries {
+            self.file.clone_from(&file);
+            if let Some(like) = like {
+                match models.get(&FoodId::new(like.as_str())) {
+                    Some(model) => food.take_from(model),
+                    None => {
+                        let what = format!("{like:?} is not a food that stands by itself");
+                        self.fault(food.id.as_str(), what);
+                    }
+                }
+            }
+            self.completeness(&food);
+            foods.push((file, food));
+        }
+        foods
+    }
+
+    fn completeness(&mut self, food: &Food) {
+        let id = food.id.as_str();
+        if food.hazard {
+            if food.parts.is_empty() {
+                self.fault(id, "a plant that is no food needs a verdict");
+            }
+            return;
+        }
+        if food.places.is_empty() {
+            self.fault(id, "a food needs at least one place");
+        }
+        if !food.lives.iter().any(|life| !life.alternative) {
+            self.fault(id, "a food needs a life in at least one place");
+        }
+        if food.main_part().is_none() {
+            self.fault(id, "a food needs a verdict on its main part");
         }
     }
 
@@ -314,22 +414,10 @@ impl Checker {
             }
             Ratio::new(row.percent.into(), 100).map(|share| (share, cite))
         });
-        if !raw.hazard {
-            if places.is_empty() {
-                self.fault(id, "a food needs at least one place");
-            }
-            if !lives.iter().any(|life| !life.alternative) {
-                self.fault(id, "a food needs a life in at least one place");
-            }
-            if !parts.iter().any(|part| part.main) {
-                self.fault(id, "a food needs a verdict on its main part");
-            }
-        } else if parts.is_empty() {
-            self.fault(id, "a plant that is no food needs a verdict");
-        }
-        let repeated = parts.iter().enumerate().find(|(i, part)| {
-            parts[..*i].iter().any(|other| other.id == part.id)
-        });
+        let repeated = parts
+            .iter()
+            .enumerate()
+            .find(|(i, part)| parts[..*i].iter().any(|other| other.id == part.id));
         if let Some((_, part)) = repeated {
             self.fault(&format!("{id}.parts.{}", part.id), "is listed twice");
         }
@@ -407,7 +495,8 @@ impl Checker {
             self.fault(&key, "a sign needs the words people use for it");
         }
         if !matches!(row.verdict, Verdict::Use | Verdict::Limited | Verdict::Discard) {
-            let text = format!("{} is not a verdict on a sign (use, limited, discard)", row.verdict);
+            let text =
+                format!("{} is not a verdict on a sign (use, limited, discard)", row.verdict);
             self.fault(&key, text);
         }
         let cite = self.cite(&key, &row.cite);
@@ -447,9 +536,7 @@ impl Checker {
         match part.verdict {
             Verdict::Edible | Verdict::EdibleWhenCooked if !plain => {
                 let second = part.others.iter().any(|(verdict, other)| {
-                    eaten(*verdict)
-                        && other.grade <= Grade::C
-                        && other.source != part.cite.source
+                    eaten(*verdict) && other.grade <= Grade::C && other.source != part.cite.source
                 });
                 if grade > Grade::C || (grade == Grade::C && !second) {
                     let what = "edible needs a source of grade A or B, or two of grade C; \

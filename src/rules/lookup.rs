@@ -11,9 +11,33 @@ use crate::words::{FoodId, Form, Place, Verdict};
 
 /// Words in front of a food's name that say its form or state, not another food.
 const STATE_WORDS: &[&str] = &[
-    "raw", "fresh", "ripe", "whole", "cut", "sliced", "chopped", "diced", "cooked", "boiled",
-    "leftover", "left over", "frozen", "thawed", "defrosted", "dried", "opened", "open", "homemade",
-    "home made", "organic", "uncooked", "half", "halved", "peeled", "shredded", "grated",
+    "raw",
+    "fresh",
+    "ripe",
+    "whole",
+    "cut",
+    "sliced",
+    "chopped",
+    "diced",
+    "cooked",
+    "boiled",
+    "leftover",
+    "left over",
+    "frozen",
+    "thawed",
+    "defrosted",
+    "dried",
+    "opened",
+    "open",
+    "homemade",
+    "home made",
+    "organic",
+    "uncooked",
+    "half",
+    "halved",
+    "peeled",
+    "shredded",
+    "grated",
 ];
 
 /// The checked rule set. Immutable; built by `Rules::embedded` or `Rules::parse`.
@@ -52,14 +76,12 @@ impl Rules {
             if let Some(indices) = self.named(rest) {
                 return match indices {
                     [one] => Found::One(&self.foods[*one]),
-                    several => {
-                        Found::Ambiguous(several.iter().map(|&i| &self.foods[i]).collect())
-                    }
+                    several => Found::Ambiguous(several.iter().map(|&i| &self.foods[i]).collect()),
                 };
             }
-            let shorter = STATE_WORDS.iter().find_map(|word| {
-                rest.strip_prefix(word).and_then(|tail| tail.strip_prefix(' '))
-            });
+            let shorter = STATE_WORDS
+                .iter()
+                .find_map(|word| rest.strip_prefix(word).and_then(|tail| tail.strip_prefix(' ')));
             match shorter {
                 Some(tail) => rest = tail,
                 None => return Found::None,
@@ -234,7 +256,7 @@ fn cold_twin(place: &Place) -> Option<Place> {
 }
 
 /// Whether a text holds a word or phrase as whole words.
-fn has_words(text: &str, phrase: &str) -> bool {
+pub fn has_words(text: &str, phrase: &str) -> bool {
     text.match_indices(phrase).any(|(start, found)| {
         let before = text[..start].chars().next_back();
         let after = text[start + found.len()..].chars().next();

@@ -24,6 +24,8 @@ pub(super) struct RawFood {
     #[serde(default)]
     pub aliases: Vec<String>,
     pub kind: Kind,
+    /// The food this one is a kind of: what is left out here is taken from there.
+    pub like: Option<String>,
     #[serde(default)]
     pub hazard: bool,
     pub usual_form: Option<Form>,

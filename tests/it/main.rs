@@ -4,6 +4,7 @@ mod support;
 
 mod answers;
 mod checks;
+mod chores;
 mod conversations;
 mod days;
 mod desk;

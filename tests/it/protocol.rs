@@ -1,1 +1,7 @@
+//! The messaging protocol: the channel against a server, then the whole program as a process.
 
+mod fetching;
+mod sending;
+mod translating;
+mod walking;
+mod foreign;

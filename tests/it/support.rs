@@ -1,1 +1,5 @@
 //! What the tests share.
+
+pub mod messenger;
+pub mod process;
+pub mod referee;

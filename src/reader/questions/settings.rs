@@ -51,12 +51,22 @@ impl Told<'_> {
             return known("evening", time);
         }
         let post = self.says_any(&[
-            "post at", "morning post", "post the list", "post every", "post in the morning", "post", "send the list", "daily post", "list at",
+            "post at",
+            "morning post",
+            "post the list",
+            "post every",
+            "post in the morning",
+            "post",
+            "send the list",
+            "daily post",
+            "list at",
         ]);
         if let (Some(_), Some(time)) = (post, time) {
             return known("post", time);
         }
-        if self.says_any(&["time zone", "timezone", "our zone", "we live in", "we are in", "tz"]).is_some()
+        if self
+            .says_any(&["time zone", "timezone", "our zone", "we live in", "we are in", "tz"])
+            .is_some()
             && let Some(zone) = self.zone()
         {
             return known("tz", zone);
@@ -70,9 +80,24 @@ impl Told<'_> {
         if let Some(currency) = self.currency() {
             return known("currency", currency);
         }
-        if self.says_any(&["units", "use metric", "metric", "use us", "use pounds", "use kilos", "use imperial", "grams please"]).is_some() {
-            let metric = self.says_any(&["metric", "kilos", "grams", "kilograms", "celsius"]).is_some();
-            let us = self.says_any(&["us", "pounds", "imperial", "ounces", "american", "customary"]).is_some();
+        if self
+            .says_any(&[
+                "units",
+                "use metric",
+                "metric",
+                "use us",
+                "use pounds",
+                "use kilos",
+                "use imperial",
+                "grams please",
+            ])
+            .is_some()
+        {
+            let metric =
+                self.says_any(&["metric", "kilos", "grams", "kilograms", "celsius"]).is_some();
+            let us = self
+                .says_any(&["us", "pounds", "imperial", "ounces", "american", "customary"])
+                .is_some();
             return match (metric, us) {
                 (true, false) => known("units", "metric".to_owned()),
                 (false, true) => known("units", "us".to_owned()),
@@ -82,10 +107,27 @@ impl Told<'_> {
         if self.says_any(&["reaction", "reactions", "thumbs up", "react"]).is_some() {
             return known("ack", "reaction".to_owned());
         }
-        if self.says_any(&["answer in one line", "reply in one line", "confirm in words", "ack line", "plain style", "in words"]).is_some() {
+        if self
+            .says_any(&[
+                "answer in one line",
+                "reply in one line",
+                "confirm in words",
+                "ack line",
+                "plain style",
+                "in words",
+            ])
+            .is_some()
+        {
             return known("ack", "line".to_owned());
         }
-        if self.says_any(&["quiet days", "skip quiet days", "skip days with nothing", "post only when"]).is_some()
+        if self
+            .says_any(&[
+                "quiet days",
+                "skip quiet days",
+                "skip days with nothing",
+                "post only when",
+            ])
+            .is_some()
             || self.says_any(&["nothing presses", "nothing is due", "nothing's due"]).is_some()
         {
             let off = self.says_any(&["off", "no", "post every day"]).is_some();
@@ -96,20 +138,45 @@ impl Told<'_> {
         {
             return known("budget", amount);
         }
-        if let Some(at) = self.says_any(&["waste target is", "target is", "target of", "target", "aim for"])
+        if let Some(at) =
+            self.says_any(&["waste target is", "target is", "target of", "target", "aim for"])
             && let Some(amount) = self.number_from(at)
         {
             return known("target", amount);
         }
-        if let Some(at) = self.says_any(&["country is", "country", "we live in", "our country is"]) {
+        if let Some(at) = self.says_any(&["country is", "country", "we live in", "our country is"])
+        {
             let value = self.rest(at)?;
             return known("country", value);
         }
-        if self.says_any(&["language", "lang", "speak", "answer in", "reply in", "talk in", "write in"]).is_some() {
+        if self
+            .says_any(&[
+                "language",
+                "lang",
+                "speak",
+                "answer in",
+                "reply in",
+                "talk in",
+                "write in",
+            ])
+            .is_some()
+        {
             const LANGUAGES: &[(&str, &str)] = &[
-                ("english", "en"), ("german", "de"), ("deutsch", "de"), ("spanish", "es"), ("espanol", "es"),
-                ("french", "fr"), ("francais", "fr"), ("italian", "it"), ("dutch", "nl"), ("polish", "pl"),
-                ("portuguese", "pt"), ("en", "en"), ("de", "de"), ("es", "es"), ("fr", "fr"),
+                ("english", "en"),
+                ("german", "de"),
+                ("deutsch", "de"),
+                ("spanish", "es"),
+                ("espanol", "es"),
+                ("french", "fr"),
+                ("francais", "fr"),
+                ("italian", "it"),
+                ("dutch", "nl"),
+                ("polish", "pl"),
+                ("portuguese", "pt"),
+                ("en", "en"),
+                ("de", "de"),
+                ("es", "es"),
+                ("fr", "fr"),
             ];
             let (_, code) = LANGUAGES.iter().find(|(name, _)| self.says(name).is_some())?;
             return known("lang", (*code).to_owned());
@@ -119,13 +186,18 @@ impl Told<'_> {
 
     /// "the porch is 7C", "porch is at 7 degrees", "set the cellar to 12 c".
     fn temperature(&self) -> Option<(String, String)> {
-        let number = self.range.clone().find(|i| self.a.text.number(*i).is_some() && self.degree(*i).is_some())?;
+        let number = self
+            .range
+            .clone()
+            .find(|i| self.a.text.number(*i).is_some() && self.degree(*i).is_some())?;
         let (unit, _) = self.degree(number)?;
         let mut start = number;
         let mut below = false;
         while start > self.range.start {
             match self.word(start - 1) {
-                "is" | "at" | "to" | "about" | "around" | "now" | "=" | ":" | "'s" | "are" => start -= 1,
+                "is" | "at" | "to" | "about" | "around" | "now" | "=" | ":" | "'s" | "are" => {
+                    start -= 1
+                }
                 "-" | "minus" => {
                     below = true;
                     start -= 1;
@@ -134,8 +206,12 @@ impl Told<'_> {
             }
         }
         let end = start;
-        while start > self.range.start && self.a.text.is_word(start - 1)
-            && !matches!(self.word(start - 1), "the" | "our" | "my" | "set" | "larderling" | "in" | "it's" | "its")
+        while start > self.range.start
+            && self.a.text.is_word(start - 1)
+            && !matches!(
+                self.word(start - 1),
+                "the" | "our" | "my" | "set" | "larderling" | "in" | "it's" | "its"
+            )
         {
             start -= 1;
         }
@@ -166,10 +242,15 @@ impl Told<'_> {
     /// A time of day as `HH:MM`.
     fn time(&self) -> Option<String> {
         for i in self.range.clone() {
-            let Some(hour) = self.a.text.number(i).filter(|n| n.denom() == 1 && (0..24).contains(&n.numer())) else {
-                if let Some((hour, minute)) = self.word(i).split_once('.').filter(|_| self.a.text.number(i).is_some())
+            let Some(hour) =
+                self.a.text.number(i).filter(|n| n.denom() == 1 && (0..24).contains(&n.numer()))
+            else {
+                if let Some((hour, minute)) =
+                    self.word(i).split_once('.').filter(|_| self.a.text.number(i).is_some())
                     && let (Ok(hour), Ok(minute)) = (hour.parse::<u32>(), minute.parse::<u32>())
-                    && hour < 24 && minute < 60 && self.word(i).ends_with(&format!("{minute:02}"))
+                    && hour < 24
+                    && minute < 60
+                    && self.word(i).ends_with(&format!("{minute:02}"))
                 {
                     return Some(self.clock(hour, minute, i + 1));
                 }
@@ -180,8 +261,10 @@ impl Told<'_> {
                 let minute: u32 = self.word(i + 2).parse().ok().filter(|m| *m < 60)?;
                 return Some(self.clock(hour, minute, i + 3));
             }
-            let marked = matches!(self.word(i + 1), "am" | "pm" | "o'clock" | "oclock" | "h" | "uhr" | "a" | "p")
-                || i.checked_sub(1).is_some_and(|before| self.word(before) == "at");
+            let marked = matches!(
+                self.word(i + 1),
+                "am" | "pm" | "o'clock" | "oclock" | "h" | "uhr" | "a" | "p"
+            ) || i.checked_sub(1).is_some_and(|before| self.word(before) == "at");
             if marked {
                 return Some(self.clock(hour, 0, i + 1));
             }
@@ -208,21 +291,79 @@ impl Told<'_> {
 
     /// "we are 5", "5 people here", "there are six of us".
     fn people(&self) -> Option<String> {
-        let at = self.says_any(&["we are", "we're", "there are", "there's", "people", "household of", "cooking for"])?;
-        let people = self.says_any(&["people", "of us", "eaters", "persons", "household of", "in the house", "mouths"]).is_some()
+        let at = self.says_any(&[
+            "we are",
+            "we're",
+            "there are",
+            "there's",
+            "people",
+            "household of",
+            "cooking for",
+        ])?;
+        let people = self
+            .says_any(&[
+                "people",
+                "of us",
+                "eaters",
+                "persons",
+                "household of",
+                "in the house",
+                "mouths",
+            ])
+            .is_some()
             || (self.says_any(&["we are", "we're"]).is_some() && at + 1 >= self.range.end);
-        let number = self.range.clone().find_map(|i| crate::reader::days::whole_number(self.word(i)))?;
-        let temporary = self.says_any(&["tonight", "tomorrow", "today", "on", "for dinner", "guests", "weekend", "this"]).is_some();
+        let number =
+            self.range.clone().find_map(|i| crate::reader::days::whole_number(self.word(i)))?;
+        let temporary = self
+            .says_any(&[
+                "tonight",
+                "tomorrow",
+                "today",
+                "on",
+                "for dinner",
+                "guests",
+                "weekend",
+                "this",
+            ])
+            .is_some();
         (people && !temporary).then(|| number.to_string())
     }
 
     fn currency(&self) -> Option<String> {
-        self.says_any(&["currency", "prices are in", "prices in", "we pay in", "money is in", "use euros", "use dollars", "in euros"])?;
+        self.says_any(&[
+            "currency",
+            "prices are in",
+            "prices in",
+            "we pay in",
+            "money is in",
+            "use euros",
+            "use dollars",
+            "in euros",
+        ])?;
         const NAMES: &[(&str, &str)] = &[
-            ("euro", "EUR"), ("euros", "EUR"), ("eur", "EUR"), ("dollars", "USD"), ("dollar", "USD"),
-            ("usd", "USD"), ("gbp", "GBP"), ("pounds", "GBP"), ("francs", "CHF"), ("chf", "CHF"), ("yen", "JPY"),
-            ("jpy", "JPY"), ("zloty", "PLN"), ("pln", "PLN"), ("kroner", "DKK"), ("dkk", "DKK"), ("sek", "SEK"),
-            ("nok", "NOK"), ("cad", "CAD"), ("aud", "AUD"), ("nzd", "NZD"), ("inr", "INR"), ("rupees", "INR"),
+            ("euro", "EUR"),
+            ("euros", "EUR"),
+            ("eur", "EUR"),
+            ("dollars", "USD"),
+            ("dollar", "USD"),
+            ("usd", "USD"),
+            ("gbp", "GBP"),
+            ("pounds", "GBP"),
+            ("francs", "CHF"),
+            ("chf", "CHF"),
+            ("yen", "JPY"),
+            ("jpy", "JPY"),
+            ("zloty", "PLN"),
+            ("pln", "PLN"),
+            ("kroner", "DKK"),
+            ("dkk", "DKK"),
+            ("sek", "SEK"),
+            ("nok", "NOK"),
+            ("cad", "CAD"),
+            ("aud", "AUD"),
+            ("nzd", "NZD"),
+            ("inr", "INR"),
+            ("rupees", "INR"),
         ];
         NAMES.iter().find(|(name, _)| self.says(name).is_some()).map(|(_, code)| (*code).to_owned())
     }
@@ -234,7 +375,9 @@ impl Told<'_> {
 
     fn rest(&self, at: usize) -> Option<String> {
         let words: Vec<&str> = (at..self.range.end)
-            .filter(|i| self.a.text.is_word(*i) && !matches!(self.a.text.word(*i), "is" | "the" | "in"))
+            .filter(|i| {
+                self.a.text.is_word(*i) && !matches!(self.a.text.word(*i), "is" | "the" | "in")
+            })
             .map(|i| self.a.text.word(i))
             .collect();
         (!words.is_empty() && words.len() <= 3).then(|| words.join(" "))

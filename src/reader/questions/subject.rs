@@ -34,23 +34,34 @@ pub fn foods(a: &Analysis<'_>, range: Range<usize>, seen: &Sighted) -> Vec<Subje
         let named = &entry.name;
         // The date on a label is no fruit, the bag of trimmings no food; "peel" may be a verb.
         let bag = entry.homonym && span.tokens.clone().any(|i| seen.at(i, Class::Trimmings));
-        if named == "date" && !a.text.has(span.tokens.start, &["dates"]) || named == "trimmings" || bag {
+        if named == "date" && !a.text.has(span.tokens.start, &["dates"])
+            || named == "trimmings"
+            || bag
+        {
             continue;
         }
         let said: Vec<&str> = span.tokens.clone().map(|i| a.text.word(i)).collect();
         let name = if span.fuzzy { entry.name.clone() } else { said.join(" ") };
         let sure = !entry.homonym && !span.fuzzy;
-        if found.last().is_some_and(|last| last.tokens.end == span.tokens.start && last.name == "peel") {
+        if found
+            .last()
+            .is_some_and(|last| last.tokens.end == span.tokens.start && last.name == "peel")
+        {
             found.pop();
         }
         if let Some(last) = found.last_mut() {
             let between = last.tokens.end..span.tokens.start;
-            let joined = between.is_empty() && !matches!(last.name.as_str(), "leftover" | "leftovers");
+            let joined =
+                between.is_empty() && !matches!(last.name.as_str(), "leftover" | "leftovers");
             let packed = between.len() == 1
                 && a.text.word(between.start) == "in"
                 && PACKED_IN.contains(&name.as_str());
             if joined || packed {
-                last.name = if packed { format!("{} in {name}", last.name) } else { format!("{} {name}", last.name) };
+                last.name = if packed {
+                    format!("{} in {name}", last.name)
+                } else {
+                    format!("{} {name}", last.name)
+                };
                 // The last word names the thing, but a dish is not its ingredient.
                 last.food = if packed { last.food.take() } else { entry.food.clone() };
                 last.sure |= sure;
@@ -79,7 +90,8 @@ pub fn foods(a: &Analysis<'_>, range: Range<usize>, seen: &Sighted) -> Vec<Subje
 }
 
 /// What a food may stand in and be another thing for it.
-const PACKED_IN: &[&str] = &["oil", "olive oil", "sauce", "syrup", "brine", "vinegar", "gravy", "honey", "tomato sauce"];
+const PACKED_IN: &[&str] =
+    &["oil", "olive oil", "sauce", "syrup", "brine", "vinegar", "gravy", "honey", "tomato sauce"];
 
 /// A noun phrase where a food would stand, when the lexicon knows none: the first run of words
 /// that belong to nothing else.
@@ -99,7 +111,14 @@ pub fn unknown(a: &Analysis<'_>, range: Range<usize>, seen: &Sighted) -> Option<
         return None;
     }
     let said: Vec<&str> = tokens.clone().map(|i| a.text.word(i)).collect();
-    Some(Subject { tokens, name: said.join(" "), food: None, slip: false, many: false, sure: false })
+    Some(Subject {
+        tokens,
+        name: said.join(" "),
+        food: None,
+        slip: false,
+        many: false,
+        sure: false,
+    })
 }
 
 /// The item of a statement for a subject.
@@ -167,12 +186,19 @@ pub fn place(a: &Analysis<'_>, range: &Range<usize>) -> Option<Place> {
 }
 
 /// The part asked about, when one stands beside the food or is the food's last word.
-fn part(a: &Analysis<'_>, range: &Range<usize>, seen: &Sighted, subject: &Subject) -> Option<String> {
+fn part(
+    a: &Analysis<'_>,
+    range: &Range<usize>,
+    seen: &Sighted,
+    subject: &Subject,
+) -> Option<String> {
     let is_part = |i: &usize| seen.at(*i, Class::Part);
     let inside = subject.tokens.clone().rev().find(|i| part_word(a.text.word(*i)).is_some());
     let after = subject.tokens.end..(subject.tokens.end + 2).min(range.end);
     let before = subject.tokens.start.saturating_sub(4).max(range.start)..subject.tokens.start;
-    let at = inside.or_else(|| after.clone().find(is_part)).or_else(|| before.clone().rev().find(is_part));
+    let at = inside
+        .or_else(|| after.clone().find(is_part))
+        .or_else(|| before.clone().rev().find(is_part));
     let at = at.or_else(|| range.clone().find(is_part))?;
     Some(part_word(a.text.word(at)).unwrap_or_else(|| a.text.word(at)).to_owned())
 }
@@ -203,10 +229,13 @@ fn part_word(word: &str) -> Option<&'static str> {
 }
 
 /// The condition in people's own words: the run of condition words, without the food.
-fn condition(a: &Analysis<'_>, range: &Range<usize>, seen: &Sighted, subject: &Subject) -> Option<String> {
-    let sign = |i: usize| {
-        seen.at(i, Class::Condition) && !subject.tokens.contains(&i)
-    };
+fn condition(
+    a: &Analysis<'_>,
+    range: &Range<usize>,
+    seen: &Sighted,
+    subject: &Subject,
+) -> Option<String> {
+    let sign = |i: usize| seen.at(i, Class::Condition) && !subject.tokens.contains(&i);
     let weak = |i: usize| seen.at(i, Class::WeakCondition) && !subject.tokens.contains(&i);
     let start = range.clone().find(|i| sign(*i)).or_else(|| range.clone().find(|i| weak(*i)))?;
     let end = (start..range.end)
@@ -218,36 +247,333 @@ fn condition(a: &Analysis<'_>, range: &Range<usize>, seen: &Sighted, subject: &S
 
 /// Words a food's name is never made of.
 const FUNCTION_WORDS: &[&str] = &[
-    "the", "and", "but", "for", "from", "with", "without", "into", "onto", "after", "before",
-    "while", "when", "what", "where", "which", "who", "whom", "whose", "how", "why", "this",
-    "that", "these", "those", "there", "here", "have", "has", "had", "having", "was", "were",
-    "are", "been", "being", "does", "did", "doing", "done", "can", "could", "may", "might",
-    "must", "shall", "should", "will", "would", "won", "don't", "doesn't", "didn't", "isn't",
-    "aren't", "wasn't", "weren't", "won't", "can't", "cannot", "couldn't", "wouldn't", "not",
-    "you", "your", "yours", "our", "ours", "his", "her", "hers", "him", "she", "they", "them",
-    "their", "its", "it's", "i'm", "i've", "we've", "what's", "that's", "there's", "let", "lets",
-    "long", "longer", "longest", "many", "much", "more", "most", "less", "least", "best", "better",
-    "way", "ways", "time", "times", "day", "days", "week", "weeks", "month", "months", "year",
-    "years", "hour", "hours", "minute", "minutes", "night", "today", "yesterday", "tomorrow",
-    "now", "ago", "since", "until", "till", "over", "under", "out", "off", "about", "around",
-    "some", "any", "all", "each", "every", "other", "another", "both", "either", "neither",
-    "only", "just", "also", "too", "very", "really", "quite", "still", "yet", "ever", "never",
-    "again", "once", "twice", "one", "two", "three", "four", "five", "six", "seven", "eight",
-    "nine", "ten", "know", "tell", "think", "want", "wanted", "need", "needs", "like", "make",
-    "makes", "making", "made", "get", "gets", "got", "getting", "put", "puts", "putting", "take",
-    "takes", "taking", "leave", "leaving", "left", "keep", "buy", "bought", "give", "goes",
-    "going", "went", "come", "comes", "said", "says", "say", "ask", "asked", "find", "look",
-    "looks", "looking", "seem", "seems", "supposed", "properly", "correctly", "safely",
-    "possible", "possibly", "long-term", "term", "short", "well", "right", "correct", "proper",
-    "method", "methods", "tips", "advice", "help", "please", "thanks", "thank", "hey", "hello",
-    "hi", "yes", "no", "okay", "sure", "maybe", "people", "person", "someone", "anyone",
-    "everyone", "something", "anything", "everything", "nothing", "thing", "things", "stuff",
-    "kind", "sort", "type", "types", "lot", "lots", "bit", "few", "couple", "several", "half",
-    "between", "during", "than", "then", "because", "though", "although", "unless", "whether",
-    "home", "house", "kitchen", "shop", "store", "bag", "bags", "jar", "jars", "bottle", "box",
-    "container", "packet", "package", "pack", "tin", "bunch", "bowl", "cup", "piece", "pieces",
-    "amount", "limit", "length", "frame", "date", "dates", "temperature", "point", "actual",
-    "average", "normal", "usual", "typical", "expect", "approximate", "turns", "turn", "become",
-    "becoming", "becomes", "onces", "using", "use", "used", "via", "per", "own", "new", "old",
-    "large", "small", "big", "little", "extra", "up", "down", "away", "back", "order", "way",
+    "the",
+    "and",
+    "but",
+    "for",
+    "from",
+    "with",
+    "without",
+    "into",
+    "onto",
+    "after",
+    "before",
+    "while",
+    "when",
+    "what",
+    "where",
+    "which",
+    "who",
+    "whom",
+    "whose",
+    "how",
+    "why",
+    "this",
+    "that",
+    "these",
+    "those",
+    "there",
+    "here",
+    "have",
+    "has",
+    "had",
+    "having",
+    "was",
+    "were",
+    "are",
+    "been",
+    "being",
+    "does",
+    "did",
+    "doing",
+    "done",
+    "can",
+    "could",
+    "may",
+    "might",
+    "must",
+    "shall",
+    "should",
+    "will",
+    "would",
+    "won",
+    "don't",
+    "doesn't",
+    "didn't",
+    "isn't",
+    "aren't",
+    "wasn't",
+    "weren't",
+    "won't",
+    "can't",
+    "cannot",
+    "couldn't",
+    "wouldn't",
+    "not",
+    "you",
+    "your",
+    "yours",
+    "our",
+    "ours",
+    "his",
+    "her",
+    "hers",
+    "him",
+    "she",
+    "they",
+    "them",
+    "their",
+    "its",
+    "it's",
+    "i'm",
+    "i've",
+    "we've",
+    "what's",
+    "that's",
+    "there's",
+    "let",
+    "lets",
+    "long",
+    "longer",
+    "longest",
+    "many",
+    "much",
+    "more",
+    "most",
+    "less",
+    "least",
+    "best",
+    "better",
+    "way",
+    "ways",
+    "time",
+    "times",
+    "day",
+    "days",
+    "week",
+    "weeks",
+    "month",
+    "months",
+    "year",
+    "years",
+    "hour",
+    "hours",
+    "minute",
+    "minutes",
+    "night",
+    "today",
+    "yesterday",
+    "tomorrow",
+    "now",
+    "ago",
+    "since",
+    "until",
+    "till",
+    "over",
+    "under",
+    "out",
+    "off",
+    "about",
+    "around",
+    "some",
+    "any",
+    "all",
+    "each",
+    "every",
+    "other",
+    "another",
+    "both",
+    "either",
+    "neither",
+    "only",
+    "just",
+    "also",
+    "too",
+    "very",
+    "really",
+    "quite",
+    "still",
+    "yet",
+    "ever",
+    "never",
+    "again",
+    "once",
+    "twice",
+    "one",
+    "two",
+    "three",
+    "four",
+    "five",
+    "six",
+    "seven",
+    "eight",
+    "nine",
+    "ten",
+    "know",
+    "tell",
+    "think",
+    "want",
+    "wanted",
+    "need",
+    "needs",
+    "like",
+    "make",
+    "makes",
+    "making",
+    "made",
+    "get",
+    "gets",
+    "got",
+    "getting",
+    "put",
+    "puts",
+    "putting",
+    "take",
+    "takes",
+    "taking",
+    "leave",
+    "leaving",
+    "left",
+    "keep",
+    "buy",
+    "bought",
+    "give",
+    "goes",
+    "going",
+    "went",
+    "come",
+    "comes",
+    "said",
+    "says",
+    "say",
+    "ask",
+    "asked",
+    "find",
+    "look",
+    "looks",
+    "looking",
+    "seem",
+    "seems",
+    "supposed",
+    "properly",
+    "correctly",
+    "safely",
+    "possible",
+    "possibly",
+    "long-term",
+    "term",
+    "short",
+    "well",
+    "right",
+    "correct",
+    "proper",
+    "method",
+    "methods",
+    "tips",
+    "advice",
+    "help",
+    "please",
+    "thanks",
+    "thank",
+    "hey",
+    "hello",
+    "hi",
+    "yes",
+    "no",
+    "okay",
+    "sure",
+    "maybe",
+    "people",
+    "person",
+    "someone",
+    "anyone",
+    "everyone",
+    "something",
+    "anything",
+    "everything",
+    "nothing",
+    "thing",
+    "things",
+    "stuff",
+    "kind",
+    "sort",
+    "type",
+    "types",
+    "lot",
+    "lots",
+    "bit",
+    "few",
+    "couple",
+    "several",
+    "half",
+    "between",
+    "during",
+    "than",
+    "then",
+    "because",
+    "though",
+    "although",
+    "unless",
+    "whether",
+    "home",
+    "house",
+    "kitchen",
+    "shop",
+    "store",
+    "bag",
+    "bags",
+    "jar",
+    "jars",
+    "bottle",
+    "box",
+    "container",
+    "packet",
+    "package",
+    "pack",
+    "tin",
+    "bunch",
+    "bowl",
+    "cup",
+    "piece",
+    "pieces",
+    "amount",
+    "limit",
+    "length",
+    "frame",
+    "date",
+    "dates",
+    "temperature",
+    "point",
+    "actual",
+    "average",
+    "normal",
+    "usual",
+    "typical",
+    "expect",
+    "approximate",
+    "turns",
+    "turn",
+    "become",
+    "becoming",
+    "becomes",
+    "onces",
+    "using",
+    "use",
+    "used",
+    "via",
+    "per",
+    "own",
+    "new",
+    "old",
+    "large",
+    "small",
+    "big",
+    "little",
+    "extra",
+    "up",
+    "down",
+    "away",
+    "back",
+    "order",
+    "way",
 ];

@@ -10,7 +10,9 @@ use crate::words::Intent;
 /// "thanks" right after the bot said something.
 pub fn read(a: &Analysis<'_>, range: Range<usize>) -> Option<Statement> {
     let words: Vec<&str> = range
-        .filter(|i| a.text.is_word(*i) && !matches!(a.text.word(*i), "larderling" | "please" | "pls"))
+        .filter(|i| {
+            a.text.is_word(*i) && !matches!(a.text.word(*i), "larderling" | "please" | "pls")
+        })
         .map(|i| a.text.word(i))
         .collect();
     if words.is_empty() || words.len() > 7 {
@@ -34,31 +36,108 @@ pub fn read(a: &Analysis<'_>, range: Range<usize>) -> Option<Statement> {
     Some(Statement::new(intent))
 }
 
-const UNDO: &[&str] = &["undo", "undo that", "undo it", "undo the last one", "undo last", "undo this"];
+const UNDO: &[&str] =
+    &["undo", "undo that", "undo it", "undo the last one", "undo last", "undo this"];
 
 const TAKE_BACK: &[&str] = &[
-    "take that back", "take it back", "scratch that", "that was wrong", "that's wrong", "cancel that",
-    "never mind that", "revert", "revert that", "no undo that", "forget that", "ignore that", "oops undo",
-    "sorry undo", "go back", "that was a mistake", "wrong", "remove that", "delete that", "strike that",
+    "take that back",
+    "take it back",
+    "scratch that",
+    "that was wrong",
+    "that's wrong",
+    "cancel that",
+    "never mind that",
+    "revert",
+    "revert that",
+    "no undo that",
+    "forget that",
+    "ignore that",
+    "oops undo",
+    "sorry undo",
+    "go back",
+    "that was a mistake",
+    "wrong",
+    "remove that",
+    "delete that",
+    "strike that",
 ];
 
 const WHY: &[&str] = &[
-    "why", "why is that", "why not", "how come", "why so", "says who", "how do you know",
-    "how do you know that", "where does that come from", "what's the source", "source", "sources",
-    "according to whom", "but why", "why though", "why that", "are you sure", "really", "explain",
-    "who says that", "who says so", "show me the source", "where is that from",
+    "why",
+    "why is that",
+    "why not",
+    "how come",
+    "why so",
+    "says who",
+    "how do you know",
+    "how do you know that",
+    "where does that come from",
+    "what's the source",
+    "source",
+    "sources",
+    "according to whom",
+    "but why",
+    "why though",
+    "why that",
+    "are you sure",
+    "really",
+    "explain",
+    "who says that",
+    "who says so",
+    "show me the source",
+    "where is that from",
 ];
 
 const THANKS: &[&str] = &[
-    "thanks", "thank you", "thx", "ty", "cheers", "thanks a lot", "many thanks", "thank you so much",
-    "thanks so much", "great thanks", "ok thanks", "okay thanks", "ta", "much appreciated", "nice thanks",
-    "perfect thanks", "thank u", "thanks larderling", "good bot", "thanks very much", "tysm",
-    "brilliant thanks", "cool thanks", "lovely thanks", "got it thanks",
+    "thanks",
+    "thank you",
+    "thx",
+    "ty",
+    "cheers",
+    "thanks a lot",
+    "many thanks",
+    "thank you so much",
+    "thanks so much",
+    "great thanks",
+    "ok thanks",
+    "okay thanks",
+    "ta",
+    "much appreciated",
+    "nice thanks",
+    "perfect thanks",
+    "thank u",
+    "thanks larderling",
+    "good bot",
+    "thanks very much",
+    "tysm",
+    "brilliant thanks",
+    "cool thanks",
+    "lovely thanks",
+    "got it thanks",
 ];
 
 const HELP: &[&str] = &[
-    "help", "help me", "what can you do", "how does this work", "how do you work", "what do you do",
-    "how do i use you", "how do i use this", "commands", "what can i say", "what can i ask", "start",
-    "who are you", "what are you", "what can i ask you", "how do i start", "what do i do", "menu",
-    "instructions", "how do you do this", "what do i say", "what is this", "options",
+    "help",
+    "help me",
+    "what can you do",
+    "how does this work",
+    "how do you work",
+    "what do you do",
+    "how do i use you",
+    "how do i use this",
+    "commands",
+    "what can i say",
+    "what can i ask",
+    "start",
+    "who are you",
+    "what are you",
+    "what can i ask you",
+    "how do i start",
+    "what do i do",
+    "menu",
+    "instructions",
+    "how do you do this",
+    "what do i say",
+    "what is this",
+    "options",
 ];

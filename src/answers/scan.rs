@@ -1,0 +1,600 @@
+//! The danger scan: what the raw text of a question holds, whatever the reader made of it.
+//!
+//! A second pair of eyes. It names foods through the rule set, pairs them with the parts and
+//! states said of them, and collects the words of `words` that must not be overlooked, typing
+//! slips included. What it finds can only make an answer stricter. Pure; called by `answers`.
+
+use std::collections::HashMap;
+use std::ops::Range;
+
+use super::words::{self, Danger, Floor, State};
+use crate::rules::{Food, Rules, normalise};
+
+/// The longest name of a food looked for, in words.
+const LONGEST_NAME: usize = 5;
+/// Words shorter than this are never read through a typing slip.
+const SLIP_LENGTH: usize = 5;
+
+/// What was found in one question.
+pub(super) struct Scan<'a> {
+    pub tokens: Vec<String>,
+    pub foods: Vec<FoodHit<'a>>,
+    pub parts: Vec<PartHit>,
+    pub states: Vec<(Range<usize>, State)>,
+    pub signs: Vec<SignHit>,
+    pub dangers: Vec<(Range<usize>, Danger)>,
+    /// A length of time said ("3 days", "2 weeks", "overnight"), the longest, in minutes.
+    pub minutes: Option<u32>,
+    /// A temperature said ("35C", "95 F"), in degrees Celsius.
+    pub degrees_c: Option<f64>,
+}
+
+/// A food named in the text: the one, or the several, that go by the name.
+pub(super) struct FoodHit<'a> {
+    pub tokens: Range<usize>,
+    pub foods: Vec<&'a Food>,
+}
+
+/// A part named, and the food it belongs to, as an index into `Scan::foods`.
+pub(super) struct PartHit {
+    pub token: usize,
+    pub word: String,
+    pub group: usize,
+    pub food: Option<usize>,
+}
+
+/// Something seen, smelt or felt.
+pub(super) struct SignHit {
+    pub tokens: Range<usize>,
+    pub word: String,
+    pub floor: Floor,
+    /// "not slimy".
+    pub negated: bool,
+}
+
+impl<'a> Scan<'a> {
+    pub fn new(text: &str, rules: &'a Rules) -> Scan<'a> {
+        let tokens: Vec<String> =
+            normalise(text).split(' ').filter(|w| !w.is_empty()).map(str::to_owned).collect();
+        let mut scan = Scan {
+            tokens,
+            foods: Vec::new(),
+            parts: Vec::new(),
+            states: Vec::new(),
+            signs: Vec::new(),
+            dangers: Vec::new(),
+            minutes: None,
+            degrees_c: None,
+        };
+        scan.find_foods(&Names::new(rules));
+        let harmless = scan.harmless();
+        scan.find_dangers(&harmless);
+        scan.find_signs(&harmless);
+        scan.find_states(&harmless);
+        scan.find_parts(&harmless);
+        scan.minutes = duration(&scan.tokens);
+        scan.degrees_c = temperature(&scan.tokens);
+        scan
+    }
+
+    pub fn has(&self, danger: Danger) -> bool {
+        self.dangers.iter().any(|(_, found)| *found == danger)
+    }
+
+    /// Whether something in the text must not go unanswered, even where nobody asks.
+    pub fn asks_for_care(&self) -> bool {
+        let practice = self.dangers.iter().any(|(_, danger)| {
+            !matches!(danger, Danger::Persuasion | Danger::Heat | Danger::Shelf)
+        });
+        let food = !self.foods.is_empty();
+        food && (!self.parts.is_empty() || !self.signs.is_empty() || !self.states.is_empty())
+            || practice
+    }
+
+    pub fn says(&self, state: State) -> bool {
+        self.states.iter().any(|(_, found)| *found == state)
+    }
+
+    /// Whether any of these words stands in the text.
+    pub fn word(&self, words: &[&str]) -> bool {
+        self.tokens.iter().any(|token| words.contains(&token.as_str()))
+    }
+
+    /// The foods named by some of these words.
+    pub fn foods_within(&self, name: &str) -> Vec<&'a Food> {
+        let name = normalise(name);
+        let words: Vec<&str> = name.split(' ').collect();
+        let inside = |hit: &&FoodHit<'a>| {
+            self.tokens[hit.tokens.clone()].iter().all(|token| words.contains(&token.as_str()))
+        };
+        self.foods.iter().filter(inside).flat_map(|hit| hit.foods.iter().copied()).collect()
+    }
+
+    /// Whether the text holds this name as it is.
+    pub fn holds(&self, name: &str) -> bool {
+        normalise(name).split(' ').all(|word| self.tokens.iter().any(|token| token == word))
+    }
+
+    /// The text without the names of foods, and without what is denied: what signs are read from.
+    pub fn seen(&self) -> String {
+        let hidden = |i: usize| {
+            self.foods.iter().any(|hit| hit.tokens.contains(&i))
+                || self.signs.iter().any(|sign| sign.negated && sign.tokens.contains(&i))
+        };
+        let words = self.tokens.iter().enumerate().filter(|(i, _)| !hidden(*i));
+        words.map(|(_, word)| word.as_str()).collect::<Vec<_>>().join(" ")
+    }
+
+    /// Words right beside a food that nothing here explains ("rhubarb fluff", "the bits of the
+    /// rhubarb", "furrowed rhubarb").
+    pub fn unexplained(&self) -> Option<&str> {
+        self.foods
+            .iter()
+            .find_map(|hit| {
+                let before = hit.tokens.start.checked_sub(1);
+                let owner = self.owner_before(hit.tokens.start);
+                let around = [Some(hit.tokens.end), before, owner];
+                around.into_iter().flatten().find(|&i| self.is_unexplained(i))
+            })
+            .map(|i| self.tokens[i].as_str())
+    }
+
+    /// The word before "of the", "on my", "from a" in front of token `at`.
+    fn owner_before(&self, at: usize) -> Option<usize> {
+        let mut i = at.checked_sub(1)?;
+        while DETERMINERS.contains(&self.tokens[i].as_str()) {
+            i = i.checked_sub(1)?;
+        }
+        ["of", "off", "from", "on", "inside"].contains(&self.tokens[i].as_str()).then_some(())?;
+        i.checked_sub(1)
+    }
+
+    fn is_unexplained(&self, i: usize) -> bool {
+        let Some(word) = self.tokens.get(i) else { return false };
+        let explained = self.foods.iter().any(|hit| hit.tokens.contains(&i))
+            || self.parts.iter().any(|part| part.token == i)
+            || self.states.iter().any(|(range, _)| range.contains(&i))
+            || self.signs.iter().any(|sign| sign.tokens.contains(&i))
+            || self.dangers.iter().any(|(range, _)| range.contains(&i))
+            || word.chars().any(|c| c.is_ascii_digit())
+            || words::PLAIN.contains(&word.as_str());
+        !explained
+    }
+
+    fn find_foods(&mut self, names: &Names<'a>) {
+        let mut i = 0;
+        while i < self.tokens.len() {
+            match self.food_at(i, names) {
+                Some(hit) => {
+                    i = hit.tokens.end;
+                    self.foods.push(hit);
+                }
+                None => i += 1,
+            }
+        }
+    }
+
+    fn food_at(&self, i: usize, names: &Names<'a>) -> Option<FoodHit<'a>> {
+        let longest = LONGEST_NAME.min(self.tokens.len() - i);
+        for n in (1..=longest).rev() {
+            if n == 1 && (self.is_no_food(i) || self.is_part_here(i, names)) {
+                return None;
+            }
+            let foods = names.exact(&self.tokens[i..i + n].join(" "));
+            if !foods.is_empty() {
+                return Some(FoodHit { tokens: i..i + n, foods });
+            }
+        }
+        let next = self.tokens.get(i + 1);
+        let two = next.map(|next| format!("{} {next}", self.tokens[i]));
+        let slips = [(two, 2), (Some(self.tokens[i].clone()), 1)];
+        slips.into_iter().find_map(|(name, n)| {
+            let foods = names.near(&name?);
+            (!foods.is_empty()).then(|| FoodHit { tokens: i..i + n, foods })
+        })
+    }
+
+    /// "use by date" is no fruit, "can you" no tin.
+    fn is_no_food(&self, i: usize) -> bool {
+        ["date", "can"].contains(&self.tokens[i].as_str())
+    }
+
+    /// A word that names a food alone but a part beside a food: "potato sprouts", "the sprouts on
+    /// my potatoes".
+    fn is_part_here(&self, i: usize, names: &Names<'a>) -> bool {
+        let word = self.tokens[i].as_str();
+        if !words::PARTS.iter().any(|group| group.contains(&word)) {
+            return false;
+        }
+        let behind = self.foods.last().is_some_and(|hit| {
+            let between = &self.tokens[hit.tokens.end..i];
+            between.len() <= 1
+                && between.iter().all(|w| ["plant", "plants", "s"].contains(&w.as_str()))
+        });
+        let ahead = || {
+            let link = self.tokens.get(i + 1).is_some_and(|w| LINKS.contains(&w.as_str()));
+            let rest = self.tokens.iter().skip(i + 2);
+            let mut rest = rest.skip_while(|w| DETERMINERS.contains(&w.as_str()));
+            link && rest.next().is_some_and(|w| !names.exact(w).is_empty())
+        };
+        behind || ahead()
+    }
+
+    /// Tokens inside names that only look dangerous ("green beans", "baby carrots").
+    fn harmless(&self) -> Vec<bool> {
+        let mut covered = vec![false; self.tokens.len()];
+        for hit in &self.foods {
+            // A plant that is no food explains nothing away.
+            if hit.foods.iter().all(|food| !food.hazard) {
+                hit.tokens.clone().for_each(|i| covered[i] = true);
+            }
+        }
+        for phrase in words::HARMLESS {
+            for range in self.phrase(phrase) {
+                range.for_each(|i| covered[i] = true);
+            }
+        }
+        covered
+    }
+
+    fn find_dangers(&mut self, harmless: &[bool]) {
+        for (phrase, danger) in words::PHRASES {
+            for range in self.phrase(phrase) {
+                if !range.clone().all(|i| harmless[i]) {
+                    self.dangers.push((range, *danger));
+                }
+            }
+        }
+        let stem = |stems: &[&str]| {
+            self.tokens.iter().position(|w| stems.iter().any(|stem| w.starts_with(stem)))
+        };
+        let mut more = Vec::new();
+        if let Some(i) = stem(&["thaw", "defrost"])
+            && self.word(&[
+                "counter", "worktop", "sink", "side", "table", "sun", "radiator", "hot", "warm",
+                "room", "outside",
+            ])
+        {
+            more.push((i..i + 1, Danger::WarmThaw));
+        }
+        if let Some(i) = stem(&["reheat", "microwav", "heat", "warm"])
+            && self.word(&["twice", "again", "second", "third", "2nd", "3rd", "times"])
+        {
+            more.push((i..i + 1, Danger::ReheatAgain));
+        }
+        let habit = |i: usize| {
+            i > 0
+                && ["always", "never", "often", "usually", "used"]
+                    .contains(&self.tokens[i - 1].as_str())
+        };
+        self.dangers.retain(|(range, danger)| *danger != Danger::Eaten || !habit(range.start));
+        self.dangers.extend(more);
+        let picked = self.word(&[
+            "wild", "found", "picked", "foraged", "woods", "forest", "lawn", "garden", "yard",
+            "tree", "log", "field", "park", "identify", "backyard", "growing", "grow",
+        ]);
+        if picked && let Some(i) = self.tokens.iter().position(|w| w.starts_with("mushroom")) {
+            let topic = Danger::Guided(crate::rules::Topic::WildMushroom);
+            self.dangers.push((i..i + 1, topic));
+        }
+    }
+
+    fn find_signs(&mut self, harmless: &[bool]) {
+        for (phrase, floor) in words::SIGNS {
+            for tokens in self.phrase_or_slip(phrase) {
+                if tokens.clone().all(|i| harmless[i]) {
+                    continue;
+                }
+                let negated = self.negated(tokens.start);
+                let word = (*phrase).to_owned();
+                self.signs.push(SignHit { tokens, word, floor: *floor, negated });
+            }
+        }
+    }
+
+    fn find_states(&mut self, harmless: &[bool]) {
+        for (phrase, state) in words::STATES {
+            for range in self.phrase_or_slip(phrase) {
+                // "Raw kidney beans" may be a name; raw they are all the same.
+                let raw = *state == State::Raw && range.start + 1 != self.tokens.len();
+                if raw || !range.clone().all(|i| harmless[i]) {
+                    self.states.push((range, *state));
+                }
+            }
+        }
+    }
+
+    fn find_parts(&mut self, harmless: &[bool]) {
+        for i in 0..self.tokens.len() {
+            if harmless[i] {
+                continue;
+            }
+            let word = self.tokens[i].as_str();
+            let group = words::PARTS.iter().position(|group| {
+                group.contains(&word) || group.iter().any(|known| is_slip(word, known))
+            });
+            let Some(group) = group else { continue };
+            let food = self.food_of(i);
+            if words::LOOSE_PARTS.contains(&word) && food.is_none() {
+                continue;
+            }
+            let word = word.to_owned();
+            self.parts.push(PartHit { token: i, word, group, food });
+        }
+        // "potato and tomato leaves": the part is said of both.
+        let mut shared = Vec::new();
+        for part in &self.parts {
+            let Some(mut index) = part.food else { continue };
+            while index > 0 && self.joined(index - 1, index) {
+                index -= 1;
+                let has_own = self.parts.iter().any(|other| {
+                    other.food == Some(index) && other.token < self.foods[index + 1].tokens.start
+                });
+                if !has_own && part.token >= self.foods[index + 1].tokens.end {
+                    let word = part.word.clone();
+                    let (token, group) = (part.token, part.group);
+                    shared.push(PartHit { token, word, group, food: Some(index) });
+                }
+            }
+        }
+        self.parts.extend(shared);
+    }
+
+    /// Whether two foods stand in one list.
+    fn joined(&self, left: usize, right: usize) -> bool {
+        let between = self.foods[left].tokens.end..self.foods[right].tokens.start;
+        between.len() <= 1
+            && self.tokens[between]
+                .iter()
+                .all(|w| ["and", "or", "n", "nor", "plus"].contains(&w.as_str()))
+    }
+
+    /// The food a part word at `i` belongs to: the one right before it ("beet greens", "potato
+    /// plant leaves"), or the one after "of", "from", "on".
+    fn food_of(&self, i: usize) -> Option<usize> {
+        let before = self.foods.iter().rposition(|hit| {
+            hit.tokens.end <= i
+                && self.tokens[hit.tokens.end..i].iter().all(|word| {
+                    [
+                        "plant", "plants", "s", "green", "the", "young", "outer", "raw", "its",
+                        "and", "own",
+                    ]
+                    .contains(&word.as_str())
+                        || words::PARTS.iter().any(|group| group.contains(&word.as_str()))
+                })
+        });
+        let after = || {
+            self.foods.iter().position(|hit| {
+                hit.tokens.start > i && {
+                    let between = &self.tokens[i + 1..hit.tokens.start];
+                    between.len() <= 4
+                        && between.iter().any(|w| LINKS.contains(&w.as_str()))
+                        && between.iter().all(|w| {
+                            LINKS.contains(&w.as_str())
+                                || DETERMINERS.contains(&w.as_str())
+                                || words::PLAIN.contains(&w.as_str())
+                        })
+                }
+            })
+        };
+        before.or_else(after)
+    }
+
+    /// "not slimy", "no mould", "the bread isn't mouldy"; never "isn't mouldy bread fine?".
+    fn negated(&self, at: usize) -> bool {
+        let fillers = ["any", "a", "very", "too", "yet", "really", "visibly", "at", "all", "or"];
+        let mut i = at;
+        while i > 0 && fillers.contains(&self.tokens[i - 1].as_str()) {
+            i -= 1;
+        }
+        let Some(i) = i.checked_sub(1) else { return false };
+        match self.tokens[i].as_str() {
+            "not" | "no" | "without" | "isnt" | "arent" | "wasnt" => {
+                i > 0
+                    && !["why", "if", "and", "but", "or", "so", "eat", "to"]
+                        .contains(&self.tokens[i - 1].as_str())
+                    || i > 0 && self.tokens[i] == "not" && self.tokens[i - 1] == "but"
+                    || i > 0 && self.tokens[i] == "no" && self.tokens[i - 1] == "and"
+            }
+            _ => false,
+        }
+    }
+
+    fn phrase(&self, phrase: &str) -> Vec<Range<usize>> {
+        let (phrase, open) = phrase.strip_suffix('*').map_or((phrase, false), |p| (p, true));
+        let words: Vec<&str> = phrase.split(' ').collect();
+        let fits = |window: &[String]| {
+            window.iter().zip(&words).enumerate().all(|(k, (token, word))| {
+                token == word || (open && k + 1 == words.len() && token.starts_with(word))
+            })
+        };
+        let windows = self.tokens.windows(words.len()).enumerate();
+        windows.filter(|(_, w)| fits(w)).map(|(i, _)| i..i + words.len()).collect()
+    }
+
+    fn phrase_or_slip(&self, phrase: &str) -> Vec<Range<usize>> {
+        let mut found = self.phrase(phrase);
+        if !phrase.contains(' ') {
+            let slips = self.tokens.iter().enumerate().filter(|(_, w)| is_slip(w, phrase));
+            found.extend(slips.map(|(i, _)| i..i + 1));
+        }
+        found
+    }
+}
+
+const DETERMINERS: &[&str] = &[
+    "the", "a", "an", "my", "our", "your", "his", "her", "their", "this", "that", "these", "those",
+    "some",
+];
+const LINKS: &[&str] = &["of", "off", "from", "on", "in", "inside", "for", "belonging"];
+
+/// The rule set's names, ready to be looked up exactly or through a slip.
+struct Names<'a> {
+    names: HashMap<&'a str, Vec<&'a Food>>,
+}
+
+impl<'a> Names<'a> {
+    fn new(rules: &'a Rules) -> Names<'a> {
+        let mut names: HashMap<&str, Vec<&Food>> = HashMap::new();
+        for (name, id) in rules.names() {
+            if let Some(food) = rules.food(id) {
+                names.entry(name).or_default().push(food);
+            }
+        }
+        Names { names }
+    }
+
+    /// Foods with exactly this name, or with the name it is the plural of.
+    fn exact(&self, name: &str) -> Vec<&'a Food> {
+        let plural = |suffix: &str, with: &str| {
+            let stem = name.strip_suffix(suffix)?;
+            self.names.get(format!("{stem}{with}").as_str())
+        };
+        let found = self.names.get(name);
+        let found = found.or_else(|| plural("s", "")).or_else(|| plural("es", ""));
+        found.or_else(|| plural("ies", "y")).cloned().unwrap_or_default()
+    }
+
+    /// Foods whose name the word is a typing slip of: one slip, two in long words.
+    fn near(&self, word: &str) -> Vec<&'a Food> {
+        let n = word.len();
+        let first = word.split(' ').next().unwrap_or(word);
+        let ordinary = words::PLAIN.contains(&first) || is_danger_word(first);
+        if n < SLIP_LENGTH || !word.is_ascii() || ordinary || words::NOT_SLIPS.contains(&first) {
+            return Vec::new();
+        }
+        let allowed = if n >= 8 { 2 } else { 1 };
+        let distance = |name: &str| {
+            let comparable = name.len().abs_diff(n) <= allowed
+                && name.as_bytes().first() == word.as_bytes().first()
+                && name.contains(' ') == word.contains(' ');
+            let distance = comparable.then(|| strsim::osa_distance(name, word))?;
+            (distance <= allowed).then_some(distance)
+        };
+        let Some(least) = self.names.keys().filter_map(|name| distance(name)).min() else {
+            return Vec::new();
+        };
+        let nearest = self.names.iter().filter(|(name, _)| distance(name) == Some(least));
+        let mut foods: Vec<&Food> = nearest.flat_map(|(_, foods)| foods.iter().copied()).collect();
+        foods.sort_by(|a, b| a.id.cmp(&b.id));
+        foods.dedup_by(|a, b| a.id == b.id);
+        foods
+    }
+}
+
+fn is_danger_word(word: &str) -> bool {
+    words::PARTS.iter().any(|group| group.contains(&word))
+        || words::SIGNS.iter().any(|(sign, _)| *sign == word)
+        || words::STATES.iter().any(|(state, _)| *state == word)
+        || words::PHRASES.iter().any(|(phrase, _)| phrase.trim_end_matches('*') == word)
+}
+
+/// One typing slip from a known danger word, with the same first letter.
+fn is_slip(word: &str, known: &str) -> bool {
+    let near = known.len() >= SLIP_LENGTH
+        && word.len() >= SLIP_LENGTH
+        && word != known
+        && word.as_bytes().first() == known.as_bytes().first()
+        && word.len().abs_diff(known.len()) <= 1
+        && strsim::osa_distance(word, known) <= 1;
+    near && !words::NOT_SLIPS.contains(&word)
+        && !words::PLAIN.contains(&word)
+        && !is_danger_word(word)
+}
+
+/// The longest length of time said, in minutes.
+fn duration(tokens: &[String]) -> Option<u32> {
+    let mut longest: Option<u32> = None;
+    let mut note = |minutes: Option<u32>| longest = longest.max(minutes);
+    for (i, word) in tokens.iter().enumerate() {
+        match word.as_str() {
+            "overnight" => note(Some(8 * 60)),
+            "fortnight" => note(Some(14 * DAY)),
+            "night" if i > 0 && tokens[i - 1] == "all" => note(Some(8 * 60)),
+            "day" if i > 0 && tokens[i - 1] == "all" => note(Some(10 * 60)),
+            "yesterday" => note(Some(DAY)),
+            "week" if i > 0 && tokens[i - 1] == "last" => note(Some(7 * DAY)),
+            "month" if i > 0 && tokens[i - 1] == "last" => note(Some(30 * DAY)),
+            "year" if i > 0 && tokens[i - 1] == "last" => note(Some(365 * DAY)),
+            _ => {}
+        }
+        // "4day", "10hrs", "3 days", "a couple of weeks".
+        let digits = word.chars().take_while(char::is_ascii_digit).count();
+        let (number, rest) = word.split_at(digits);
+        if digits > 0 && !rest.is_empty() {
+            note(span(number.parse().ok(), rest));
+        }
+        if let Some(n) = number_before(tokens, i) {
+            note(span(Some(n), word));
+        }
+    }
+    longest
+}
+
+const DAY: u32 = 24 * 60;
+
+fn span(n: Option<u32>, unit: &str) -> Option<u32> {
+    let minutes = match unit {
+        "minute" | "minutes" | "min" | "mins" => 1,
+        "h" | "hr" | "hrs" | "hour" | "hours" => 60,
+        "d" | "day" | "days" | "night" | "nights" => DAY,
+        "wk" | "wks" | "week" | "weeks" => 7 * DAY,
+        "month" | "months" => 30 * DAY,
+        "year" | "years" | "yr" | "yrs" => 365 * DAY,
+        "decade" | "decades" => 3650 * DAY,
+        _ => return None,
+    };
+    n?.checked_mul(minutes)
+}
+
+/// The number said right before token `i` ("3 days", "a few weeks", "half an hour").
+fn number_before(tokens: &[String], i: usize) -> Option<u32> {
+    let mut at = i.checked_sub(1)?;
+    while ["of", "more", "whole", "full", "good", "solid", "an", "old"]
+        .contains(&tokens[at].as_str())
+    {
+        at = at.checked_sub(1)?;
+    }
+    if let Ok(n) = tokens[at].parse() {
+        return Some(n);
+    }
+    let n = match tokens[at].as_str() {
+        "a" | "one" | "half" => 1,
+        "two" | "couple" => 2,
+        "three" => 3,
+        "four" | "few" => 4,
+        "five" | "several" => 5,
+        "six" => 6,
+        "seven" => 7,
+        "eight" => 8,
+        "nine" => 9,
+        "ten" => 10,
+        "eleven" => 11,
+        "twelve" => 12,
+        "fourteen" => 14,
+        "twenty" => 20,
+        "thirty" => 30,
+        _ => return (tokens[at + 1..i] == ["an".to_owned()]).then_some(1),
+    };
+    Some(n)
+}
+
+/// A temperature said, in degrees Celsius ("35c", "95 f", "30 degrees").
+fn temperature(tokens: &[String]) -> Option<f64> {
+    let read = |i: usize| {
+        let word = &tokens[i];
+        let digits = word.chars().take_while(char::is_ascii_digit).count();
+        let (number, rest) = word.split_at(digits);
+        let value: f64 = number.parse().ok()?;
+        let next = tokens.get(i + 1).map_or("", String::as_str);
+        let after = tokens.get(i + 2).map_or("", String::as_str);
+        let unit = if rest.is_empty() { next } else { rest };
+        let unit = if ["degrees", "degree", "deg"].contains(&unit) { after } else { unit };
+        match unit {
+            "c" | "celsius" | "centigrade" => Some(value),
+            "f" | "fahrenheit" => Some((value - 32.0) * 5.0 / 9.0),
+            _ => None,
+        }
+    };
+    (0..tokens.len()).find_map(read)
+}

@@ -1,0 +1,276 @@
+//! `serve`: the messenger, until it is stopped.
+//!
+//! Four loops over one store: fetching puts raw updates into the inbox, the intake hands them to
+//! the desk, the rounds work what is due, the outbox sends. Any of them may be killed at any
+//! moment; whoever starts next goes on where the store says.
+
+mod intake;
+
+use std::future::Future;
+use std::sync::Arc;
+use std::time::Duration;
+
+use anyhow::{Context, anyhow};
+use clap::Args;
+use tokio::net::TcpListener;
+use tokio::signal::unix::{Signal, SignalKind, signal};
+use tokio::sync::watch;
+use tokio::task::JoinSet;
+
+use super::{Ended, Failure, kit, open};
+use crate::channel::telegram::webhook::{self, Secret as WebhookSecret};
+use crate::channel::telegram::{Api, Courier, Me, PUBLIC_SERVER, Token, fetch};
+use crate::clock::Clock;
+use crate::config;
+use crate::dates::Instant;
+use crate::desk::Desk;
+use crate::outbox::{Limits, Outbox};
+use crate::rounds;
+use crate::store::{Dialect, Leases, Store, StoreError};
+use intake::Tray;
+
+/// The waits while the server cannot be reached at the start, in seconds: doubled up to the last.
+const FIRST_WAIT_S: u64 = 1;
+const LAST_WAIT_S: u64 = 30;
+/// How often the store is tidied and the sign of life renewed, in seconds.
+const HOUSEKEEPING_S: u64 = 60;
+/// How long work under way may take after the signal to stop, in seconds.
+const STOP_S: u64 = 4;
+/// The whole-program fact: when it was last alive.
+const ALIVE_AT: &str = "alive_at";
+
+const TOKEN_VARIABLE: &str = "TELOXIDE_TOKEN";
+const SECRET_VARIABLE: &str = "LARDERLING_WEBHOOK_SECRET";
+
+/// The secrets are read from the environment alone, so that no list of processes shows them.
+#[derive(Debug, Args)]
+#[command(after_help = "Environment only:\n  \
+    TELOXIDE_TOKEN             the bot's token, as the messenger gave it out\n  \
+    LARDERLING_WEBHOOK_SECRET  what proves a push: 16 to 256 letters, digits, _ and -\n  \
+    RUST_LOG                   what is logged [default: info]")]
+pub struct ServeArgs {
+    /// The Bot API server
+    #[arg(long, value_name = "URL", env = "TELOXIDE_API_URL", default_value = PUBLIC_SERVER)]
+    api_url: String,
+    /// Has the platform push to this public https address instead of fetching
+    #[arg(long, value_name = "URL", env = "LARDERLING_WEBHOOK_URL")]
+    webhook_url: Option<String>,
+    /// Where pushes are taken
+    #[arg(
+        long,
+        value_name = "ADDRESS",
+        env = "LARDERLING_WEBHOOK_LISTEN",
+        default_value = "127.0.0.1:8443"
+    )]
+    webhook_listen: String,
+}
+
+/// How updates come in.
+enum Way {
+    Fetch,
+    Webhook { public: String, listen: String, secret: WebhookSecret },
+}
+
+pub async fn run(database: Option<&str>, args: &ServeArgs) -> Ended {
+    let token = std::env::var(TOKEN_VARIABLE).unwrap_or_default();
+    if token.trim().is_empty() {
+        return Err(Failure::Input(anyhow!(
+            "{TOKEN_VARIABLE} is not set; get a token from the messenger's BotFather and export \
+             it as {TOKEN_VARIABLE} (to try the bot without one, run `larderling`)"
+        )));
+    }
+    let token = Token::new(&token).context(TOKEN_VARIABLE).map_err(Failure::Input)?;
+    let api = Api::new(&args.api_url, token).context("TELOXIDE_API_URL").map_err(Failure::Input)?;
+    let way = way(args)?;
+    let mut signals = Signals::new()?;
+    let store = open(database).await?;
+    let (stop, stopped) = watch::channel(false);
+    let served = {
+        let mut serving = std::pin::pin!(serve(&store, &api, way, &stop, &stopped));
+        tokio::select! {
+            served = &mut serving => served,
+            () = signals.next() => {
+                tracing::info!("stopping");
+                // Every loop ends by itself between two pieces of work.
+                let _ = stop.send(true);
+                let limit = Duration::from_secs(STOP_S);
+                tokio::time::timeout(limit, serving).await.unwrap_or(Ok(()))
+            }
+        }
+    };
+    store.set_fact(ALIVE_AT, Clock::system().now().micros()).await?;
+    store.close().await;
+    tracing::info!("stopped");
+    served.map_err(Failure::Other)
+}
+
+fn way(args: &ServeArgs) -> Result<Way, Failure> {
+    let Some(public) = &args.webhook_url else { return Ok(Way::Fetch) };
+    let secret = std::env::var(SECRET_VARIABLE).unwrap_or_default();
+    let secret = WebhookSecret::new(&secret).context(SECRET_VARIABLE).map_err(Failure::Input)?;
+    Ok(Way::Webhook { public: public.clone(), listen: args.webhook_listen.clone(), secret })
+}
+
+/// Runs every loop until `stopped`, or until one of them cannot go on.
+async fn serve(
+    store: &Store,
+    api: &Api,
+    way: Way,
+    stop: &watch::Sender<bool>,
+    stopped: &watch::Receiver<bool>,
+) -> anyhow::Result<()> {
+    let clock = Clock::system();
+    let desk = Arc::new(Desk::new(store.clone(), clock.clone(), kit()?, config::founding()));
+    if let Some(alive_at) = store.fact(ALIVE_AT).await? {
+        desk.came_back(Instant::from_micros(alive_at));
+    }
+    // The lock says that no other process uses this file: whatever was claimed is abandoned.
+    let leases = match store.dialect() {
+        Dialect::Sqlite => Leases::All,
+        Dialect::Postgres => Leases::RunOut,
+    };
+    let courier = Courier::new(api.clone(), |_| None);
+    let outbox =
+        Outbox::new(store.clone(), clock.clone(), courier, Limits::default(), desk.sender_wake());
+    let tray = Arc::new(Tray::new(store.clone(), clock.clone()));
+
+    let mut loops: JoinSet<anyhow::Result<()>> = JoinSet::new();
+    let until = || until(stopped.clone());
+    let (ended, rounds_desk) = (until(), Arc::clone(&desk));
+    loops.spawn(async move {
+        rounds::run(&rounds_desk, rounds_desk.rounds_wake(), ended).await;
+        Ok(())
+    });
+    let ended = until();
+    loops.spawn(async move { Ok(outbox.run(leases, ended).await?) });
+    let (ended, kept) = (until(), store.clone());
+    loops.spawn(async move {
+        keep_house(&kept, &clock, ended).await;
+        Ok(())
+    });
+    let (ended, intake_tray, intake_api) = (until(), Arc::clone(&tray), api.clone());
+    let intake_stopped = stopped.clone();
+    loops.spawn(async move {
+        let me = tokio::select! {
+            me = who_are_we(&intake_api) => me?,
+            () = ended => return Ok(()),
+        };
+        intake::run(&desk, &intake_tray, &me, intake_stopped).await;
+        Ok(())
+    });
+    let (ended, api) = (until(), api.clone());
+    loops.spawn(async move {
+        tokio::select! {
+            taken = take_updates(&api, way, tray) => taken,
+            () = ended => Ok(()),
+        }
+    });
+
+    let mut first_failure = Ok(());
+    while let Some(ended) = loops.join_next().await {
+        let ended = ended.unwrap_or_else(|_| Err(anyhow!("a defect stopped part of the program")));
+        if !*stopped.borrow() || ended.is_err() {
+            // One loop that cannot go on stops them all.
+            let _ = stop.send(true);
+        }
+        first_failure = first_failure.and(ended);
+    }
+    first_failure
+}
+
+/// Fetches or takes pushes for ever.
+async fn take_updates(api: &Api, way: Way, tray: Arc<Tray>) -> anyhow::Result<()> {
+    match way {
+        Way::Fetch => {
+            who_are_we(api).await?;
+            api.drop_webhook().await?;
+            Ok(fetch::poll(api, tray.as_ref()).await?)
+        }
+        Way::Webhook { public, listen, secret } => {
+            let listener = TcpListener::bind(&listen).await.with_context(|| {
+                format!("cannot listen on {listen} (LARDERLING_WEBHOOK_LISTEN)")
+            })?;
+            who_are_we(api).await?;
+            webhook::register(api, &public, &secret).await?;
+            tracing::info!("taking pushes on {listen}");
+            axum::serve(listener, webhook::router(secret, tray)).await?;
+            Ok(())
+        }
+    }
+}
+
+/// Asks the server who the bot is, until it answers.
+async fn who_are_we(api: &Api) -> anyhow::Result<Me> {
+    let mut wait = FIRST_WAIT_S;
+    loop {
+        match api.me().await {
+            Ok(me) => {
+                if !me.can_read_all_group_messages {
+                    tracing::warn!(
+                        "group privacy is on: in a group where it is not an administrator the bot \
+                         hears only commands and replies; turn it off where the bot was made"
+                    );
+                }
+                return Ok(me);
+            }
+            Err(error) if error.is_unauthorised() => {
+                return Err(error).context(format!("the server refuses {TOKEN_VARIABLE}"));
+            }
+            Err(error) => {
+                tracing::warn!(wait_s = wait, "cannot reach the server, trying again: {error}");
+                tokio::time::sleep(Duration::from_secs(wait)).await;
+                wait = (wait * 2).min(LAST_WAIT_S);
+            }
+        }
+    }
+}
+
+/// Renews the sign of life and drops what has been kept long enough.
+async fn keep_house(store: &Store, clock: &Clock, stop: impl Future<Output = ()>) {
+    let mut stop = std::pin::pin!(stop);
+    loop {
+        if let Err(error) = tidy(store, clock.now()).await {
+            tracing::error!(error = %error, "cannot tidy the store");
+        }
+        tokio::select! {
+            () = &mut stop => return,
+            () = tokio::time::sleep(Duration::from_secs(HOUSEKEEPING_S)) => {}
+        }
+    }
+}
+
+async fn tidy(store: &Store, now: Instant) -> Result<(), StoreError> {
+    store.set_fact(ALIVE_AT, now.micros()).await?;
+    store.prune_inbox(now).await?;
+    store.prune_outbox(now).await?;
+    Ok(())
+}
+
+/// Resolves when the program is to stop.
+async fn until(mut stopped: watch::Receiver<bool>) {
+    // An error means that the sender is gone, and with it the program.
+    let _ = stopped.wait_for(|stopped| *stopped).await;
+}
+
+/// SIGTERM and SIGINT.
+struct Signals {
+    terminate: Signal,
+    interrupt: Signal,
+}
+
+impl Signals {
+    fn new() -> anyhow::Result<Signals> {
+        let listen = |kind| signal(kind).context("cannot listen for signals");
+        Ok(Signals {
+            terminate: listen(SignalKind::terminate())?,
+            interrupt: listen(SignalKind::interrupt())?,
+        })
+    }
+
+    async fn next(&mut self) {
+        tokio::select! {
+            _ = self.terminate.recv() => {}
+            _ = self.interrupt.recv() => {}
+        }
+    }
+}

@@ -1,0 +1,140 @@
+//! From the inbox to the desk: each chat's updates in order, chats side by side.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::time::Duration;
+
+use tokio::sync::{Notify, Semaphore, watch};
+use tokio::task::JoinSet;
+
+use crate::channel::Channel;
+use crate::channel::telegram::{Inbox, Me, Raw, translate};
+use crate::clock::Clock;
+use crate::desk::{Desk, DeskError};
+use crate::store::{Received, Store};
+
+/// How many waiting updates are handed out at a time.
+const BATCH: u32 = 200;
+/// How many chats are worked side by side.
+const CHATS_MAX: usize = 8;
+/// A batch that is not full is the last of what had been waiting on the platform.
+const FULL_BATCH: usize = 100;
+/// How long the intake waits after a failure of the store, in milliseconds.
+const RETRY_MS: u64 = 1_000;
+/// How often the intake looks by itself, in milliseconds; new updates wake it at once.
+const LOOK_EVERY_MS: u64 = 2_000;
+
+/// Where fetched and pushed updates are put down.
+pub struct Tray {
+    store: Store,
+    clock: Clock,
+    wake: Notify,
+    /// Everything that had been waiting on the platform is here.
+    complete: AtomicBool,
+}
+
+impl Tray {
+    pub fn new(store: Store, clock: Clock) -> Tray {
+        Tray { store, clock, wake: Notify::new(), complete: AtomicBool::new(false) }
+    }
+}
+
+impl Inbox for Tray {
+    async fn keep(&self, updates: &[Raw]) -> anyhow::Result<()> {
+        if !updates.is_empty() {
+            let received: Vec<Received> = updates
+                .iter()
+                .map(|update| Received {
+                    update_id: update.id,
+                    chat: update.chat.clone(),
+                    raw: update.body.clone(),
+                })
+                .collect();
+            self.store.receive(Channel::Telegram, &received, self.clock.now()).await?;
+        }
+        if updates.len() < FULL_BATCH {
+            self.complete.store(true, Ordering::SeqCst);
+        }
+        self.wake.notify_one();
+        Ok(())
+    }
+}
+
+/// Hands out what waits until `stopped`.
+pub async fn run(desk: &Arc<Desk>, tray: &Tray, me: &Me, mut stopped: watch::Receiver<bool>) {
+    while !*stopped.borrow() {
+        let wait = match hand_out(desk, tray, me, &stopped).await {
+            // More may be waiting than fits a batch.
+            Ok(handed) if handed > 0 => continue,
+            Ok(_) => LOOK_EVERY_MS,
+            Err(error) => {
+                tracing::error!(error = %error, "cannot handle what came, trying again");
+                RETRY_MS
+            }
+        };
+        tokio::select! {
+            _ = stopped.changed() => {}
+            () = tray.wake.notified() => {}
+            () = tokio::time::sleep(Duration::from_millis(wait)) => {}
+        }
+    }
+}
+
+/// Handles one batch and returns how many updates it had.
+async fn hand_out(
+    desk: &Arc<Desk>,
+    tray: &Tray,
+    me: &Me,
+    stopped: &watch::Receiver<bool>,
+) -> Result<usize, DeskError> {
+    let complete = tray.complete.load(Ordering::SeqCst);
+    let waiting = tray.store.waiting(Channel::Telegram, BATCH).await?;
+    let count = waiting.len();
+    if count == 0 {
+        if complete {
+            desk.caught_up().await?;
+        }
+        return Ok(0);
+    }
+    let mut chats: BTreeMap<Option<String>, Vec<Received>> = BTreeMap::new();
+    for update in waiting {
+        chats.entry(update.chat.clone()).or_default().push(update);
+    }
+    let places = Arc::new(Semaphore::new(CHATS_MAX));
+    let mut work: JoinSet<Result<(), DeskError>> = JoinSet::new();
+    for updates in chats.into_values() {
+        let (desk, me, places) = (Arc::clone(desk), me.clone(), Arc::clone(&places));
+        let stopped = stopped.clone();
+        work.spawn(async move {
+            let _place = places.acquire().await;
+            for update in updates {
+                if *stopped.borrow() {
+                    break;
+                }
+                handle(&desk, &me, update).await?;
+            }
+            Ok(())
+        });
+    }
+    let mut ended = Ok(());
+    while let Some(chat) = work.join_next().await {
+        ended = ended.and(chat.unwrap_or(Err(DeskError::Defect)));
+    }
+    ended.map(|()| count)
+}
+
+async fn handle(desk: &Desk, me: &Me, update: Received) -> Result<(), DeskError> {
+    let raw = Raw { id: update.update_id, chat: update.chat, body: update.raw };
+    match translate::arrival(&raw, me, desk.clock().now()) {
+        Ok(arrival) => {
+            let handled = desk.arrive(&arrival).await?;
+            tracing::debug!(update.id = raw.id, fate = ?handled.fate, "an update was handled");
+            Ok(())
+        }
+        Err(error) => {
+            tracing::error!(update.id = raw.id, error = %error, "given up");
+            desk.give_up_update(Channel::Telegram, raw.id).await
+        }
+    }
+}

@@ -1,0 +1,223 @@
+//! The conversation's short memory: what was said lately, what is being asked, what a button means.
+//!
+//! Not derived from the log and lost without harm: at worst the bot asks again. Everything in it is
+//! bounded by a constant of this file.
+
+use std::collections::BTreeMap;
+
+use serde::{Deserialize, Serialize};
+
+use super::{MessageId, Rich};
+use crate::dates::{Instant, KitchenDay};
+use crate::kitchen::{LotId, PersonId};
+use crate::statement::{Mention, Statement};
+
+/// How long something named stays what "it" refers to, in minutes.
+pub const MENTION_MINUTES: i64 = 5;
+/// How long an open question waits for its answer, in minutes.
+pub const QUESTION_MINUTES: i64 = 10;
+/// How soon a person's next message still belongs to the same burst, in minutes.
+pub const BURST_MINUTES: i64 = 1;
+/// How many recent messages are remembered, for replies, edits and buttons.
+const RECENT: usize = 200;
+
+/// See the module head.
+#[derive(Clone, Debug, PartialEq, Default, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Memory {
+    /// The number of the newest message, the bot's or anybody's.
+    pub last_message: u64,
+    /// What each recent message named, by message.
+    mentions: BTreeMap<MessageId, Mentioned>,
+    /// What each recent message was read as, so that a cosmetic edit changes nothing.
+    readings: BTreeMap<MessageId, Vec<Statement>>,
+    /// What the buttons under the bot's recent messages do.
+    buttons: BTreeMap<MessageId, BTreeMap<String, Action>>,
+    /// The bot's answer to each recent message, and what it said.
+    answered: BTreeMap<MessageId, MessageId>,
+    /// The long explanation behind each recent answer of the bot.
+    whys: BTreeMap<MessageId, Rich>,
+    /// The one question open to each person.
+    questions: BTreeMap<PersonId, OpenQuestion>,
+    /// The newest acknowledgement, as long as nothing else was said by the bot.
+    pub burst: Option<Burst>,
+    /// The cautions that go with the first safety answer were given.
+    pub cautioned: bool,
+    /// The local day of the newest morning post and of the newest evening round.
+    pub posted: Option<KitchenDay>,
+    pub rounded: Option<KitchenDay>,
+    /// Lots the morning post has asked about, with the first day it did.
+    pub asked: BTreeMap<LotId, KitchenDay>,
+}
+
+/// Something named, by whom.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+struct Mentioned {
+    person: PersonId,
+    mention: Mention,
+}
+
+/// What a button does.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub enum Action {
+    /// Takes back what this message recorded.
+    Undo(MessageId),
+    /// Acts as if the person had said this.
+    State(Vec<Statement>),
+    /// A deed on exactly these lots.
+    Lots(LotDeed, Vec<LotId>),
+    /// Everything bought is where it belongs.
+    PutAway,
+    /// Shows the long explanation behind the message.
+    Why,
+    /// Nothing to do; the buttons go.
+    Dismiss,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub enum LotDeed {
+    WaterChanged,
+    UsedUp,
+    ThrownOut,
+    StillHere,
+}
+
+/// A question put to one person.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct OpenQuestion {
+    /// The bot's message that asks.
+    pub asked_in: MessageId,
+    /// The message it is about.
+    pub about: MessageId,
+    pub at: Instant,
+    pub choices: Vec<Choice>,
+}
+
+/// One answer to an open question: by button, by its key or by its label in words.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Choice {
+    pub key: String,
+    pub label: String,
+    pub action: Action,
+}
+
+/// An acknowledgement that the next message of the same person may still join.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Burst {
+    pub person: PersonId,
+    pub at: Instant,
+    /// The bot's message to edit.
+    pub message: MessageId,
+    /// The messages it acknowledges.
+    pub of: Vec<MessageId>,
+    pub text: Rich,
+}
+
+impl Memory {
+    /// Numbers a new message.
+    pub fn next_message(&mut self) -> MessageId {
+        self.last_message += 1;
+        MessageId(self.last_message)
+    }
+
+    pub fn remember_mention(&mut self, message: MessageId, person: PersonId, mention: Mention) {
+        if !mention.items.is_empty() {
+            keep_recent(&mut self.mentions).insert(message, Mentioned { person, mention });
+        }
+    }
+
+    /// What "it" can mean for `person` at `now`: what they named in the last minutes, oldest
+    /// first, or what the message they reply to named, however old.
+    pub fn talk(
+        &self,
+        person: PersonId,
+        reply_to: Option<MessageId>,
+        now: Instant,
+    ) -> Vec<Mention> {
+        if let Some(named) = reply_to.and_then(|message| self.mentions.get(&message)) {
+            return vec![named.mention.clone()];
+        }
+        let recent = self.mentions.values().filter(|each| {
+            let age = each.mention.at.map(|at| now.minutes_since(at));
+            each.person == person && age.is_some_and(|age| (0..=MENTION_MINUTES).contains(&age))
+        });
+        recent.map(|each| each.mention.clone()).collect()
+    }
+
+    pub fn remember_reading(&mut self, message: MessageId, statements: Vec<Statement>) {
+        keep_recent(&mut self.readings).insert(message, statements);
+    }
+
+    pub fn reading(&self, message: MessageId) -> Option<&[Statement]> {
+        self.readings.get(&message).map(Vec::as_slice)
+    }
+
+    pub fn remember_answer(&mut self, to: MessageId, answer: MessageId) {
+        keep_recent(&mut self.answered).insert(to, answer);
+    }
+
+    /// The bot's message that answered `message`.
+    pub fn answer_to(&self, message: MessageId) -> Option<MessageId> {
+        self.answered.get(&message).copied()
+    }
+
+    /// The message that the bot's message `answer` answered.
+    pub fn answered_by(&self, answer: MessageId) -> Option<MessageId> {
+        let found = self.answered.iter().find(|(_, by)| **by == answer);
+        found.map(|(message, _)| *message)
+    }
+
+    pub fn remember_why(&mut self, answer: MessageId, why: Rich) {
+        keep_recent(&mut self.whys).insert(answer, why);
+    }
+
+    /// The explanation behind the bot's message `answer`, or behind its newest explained one.
+    pub fn why(&self, answer: Option<MessageId>) -> Option<&Rich> {
+        match answer {
+            Some(answer) => self.whys.get(&answer),
+            None => self.whys.last_key_value().map(|(_, why)| why),
+        }
+    }
+
+    pub fn put_buttons(&mut self, under: MessageId, actions: BTreeMap<String, Action>) {
+        if actions.is_empty() {
+            self.buttons.remove(&under);
+        } else {
+            keep_recent(&mut self.buttons).insert(under, actions);
+        }
+    }
+
+    /// What the button does; `None` once it was pressed or is forgotten.
+    pub fn action(&self, under: MessageId, key: &str) -> Option<&Action> {
+        self.buttons.get(&under)?.get(key)
+    }
+
+    /// Drops one button, or all of a message's.
+    pub fn drop_button(&mut self, under: MessageId, key: &str) {
+        if let Some(actions) = self.buttons.get_mut(&under) {
+            actions.remove(key);
+        }
+    }
+
+    pub fn ask(&mut self, person: PersonId, question: OpenQuestion) {
+        self.questions.insert(person, question);
+    }
+
+    /// The question open to `person` at `now`, if it has not lapsed.
+    pub fn open_question(&self, person: PersonId, now: Instant) -> Option<&OpenQuestion> {
+        let question = self.questions.get(&person)?;
+        (now.minutes_since(question.at) <= QUESTION_MINUTES).then_some(question)
+    }
+
+    pub fn close_question(&mut self, person: PersonId) -> Option<OpenQuestion> {
+        self.questions.remove(&person)
+    }
+}
+
+/// Makes room for one more: drops the oldest beyond the limit.
+fn keep_recent<V>(map: &mut BTreeMap<MessageId, V>) -> &mut BTreeMap<MessageId, V> {
+    while map.len() >= RECENT {
+        map.pop_first();
+    }
+    map
+}

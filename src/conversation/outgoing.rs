@@ -1,0 +1,121 @@
+//! What the bot sends, free of any channel's markup.
+
+use serde::{Deserialize, Serialize};
+
+use super::MessageId;
+use crate::kitchen::PersonId;
+
+/// One message, edit or sign the bot gives.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Outgoing {
+    /// The bot's own message: new for a reply or a post, the one changed for an edit, the
+    /// person's message for a reaction.
+    pub message: MessageId,
+    pub kind: Kind,
+    /// The message this answers.
+    pub answers: Option<MessageId>,
+    /// Only to this person, in private; `None` is the household's chat.
+    pub to: Option<PersonId>,
+    pub text: Rich,
+    pub buttons: Vec<Button>,
+    /// A picture with the same content as the text, as SVG.
+    pub picture: Option<String>,
+    /// With sound: the morning post and missed safety reminders.
+    pub loud: bool,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+pub enum Kind {
+    #[serde(rename = "reply")]
+    Reply,
+    #[serde(rename = "post")]
+    Post,
+    #[serde(rename = "reminder")]
+    Reminder,
+    #[serde(rename = "reaction")]
+    Reaction,
+    #[serde(rename = "edit")]
+    Edit,
+    #[serde(rename = "error")]
+    Error,
+}
+
+impl Kind {
+    pub fn word(self) -> &'static str {
+        match self {
+            Kind::Reply => "reply",
+            Kind::Post => "post",
+            Kind::Reminder => "reminder",
+            Kind::Reaction => "reaction",
+            Kind::Edit => "edit",
+            Kind::Error => "error",
+        }
+    }
+}
+
+/// A button: a stable key and the words on it.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Button {
+    pub key: String,
+    pub label: String,
+}
+
+/// Text with weight, free of any channel's markup: lines of plain and strong pieces. Channels
+/// render it (HTML with escaping on the messenger, bare text on the console).
+#[derive(Clone, Debug, PartialEq, Eq, Default, Serialize, Deserialize)]
+pub struct Rich {
+    pieces: Vec<Piece>,
+}
+
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Piece {
+    Plain(String),
+    Strong(String),
+}
+
+impl Rich {
+    pub fn new() -> Rich {
+        Rich::default()
+    }
+
+    pub fn plain(text: impl Into<String>) -> Rich {
+        Rich { pieces: vec![Piece::Plain(text.into())] }
+    }
+
+    pub fn push(&mut self, text: impl Into<String>) -> &mut Rich {
+        self.pieces.push(Piece::Plain(text.into()));
+        self
+    }
+
+    pub fn push_strong(&mut self, text: impl Into<String>) -> &mut Rich {
+        self.pieces.push(Piece::Strong(text.into()));
+        self
+    }
+
+    /// Adds `other` on a line of its own.
+    pub fn push_line(&mut self, other: Rich) -> &mut Rich {
+        if !self.is_empty() && !other.is_empty() {
+            self.push("\n");
+        }
+        self.pieces.extend(other.pieces);
+        self
+    }
+
+    pub fn pieces(&self) -> &[Piece] {
+        &self.pieces
+    }
+
+    pub fn is_empty(&self) -> bool {
+        self.pieces.iter().all(|piece| match piece {
+            Piece::Plain(text) | Piece::Strong(text) => text.is_empty(),
+        })
+    }
+
+    /// The words alone.
+    pub fn to_plain(&self) -> String {
+        let words = self.pieces.iter().map(|piece| match piece {
+            Piece::Plain(text) | Piece::Strong(text) => text.as_str(),
+        });
+        words.collect()
+    }
+}

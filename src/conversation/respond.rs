@@ -1,0 +1,451 @@
+//! [`respond`]: from one incoming thing to events and messages.
+
+use std::collections::BTreeMap;
+
+use super::memory::{Action, BURST_MINUTES, Burst, Choice, OpenQuestion};
+use super::{
+    Button, Decision, House, Incoming, Job, Kind, Kit, MessageId, Outgoing, Rich, Said, Unreadable,
+};
+use crate::dates::{Instant, KitchenDay};
+use crate::kitchen::{self, Acknowledge, Cx, Deed, Lot, PersonId, Record, Undoing, UnitSystem};
+use crate::reader::ReadContext;
+use crate::reader::days::DateOrder;
+use crate::statement::{Mention, Reading, Statement};
+use crate::wording::Voice;
+use crate::words::{Intent, Stance};
+
+mod asked;
+mod posts;
+mod pressed;
+
+/// What happens and what is said when `incoming` reaches `house`. The events returned are already
+/// folded into `house.state`; `house.memory` is brought up to date. `house.log` is left alone.
+pub fn respond(house: &mut House, incoming: &Incoming, kit: &Kit) -> Decision {
+    let mut turn = Turn { house, kit, now: incoming.at(), decision: Decision::default() };
+    match incoming {
+        Incoming::Said(said) => turn.said(said),
+        Incoming::Edited(said) => turn.edited(said),
+        Incoming::Pressed { person, on, key, .. } => turn.pressed(*person, *on, key),
+        Incoming::Unreadable { said, kind } => turn.unreadable(said, *kind),
+        // Who eats is a setting; coming and going alone says nothing.
+        Incoming::Joined { .. } | Incoming::Left { .. } => {}
+        Incoming::Due { job: Job::MorningPost, day, .. } => turn.morning_post(*day),
+        Incoming::Due { job: Job::EveningRound, day, .. } => turn.evening_round(*day),
+        Incoming::Back { since, .. } => turn.back(*since),
+    }
+    turn.decision
+}
+
+/// One incoming thing being answered.
+struct Turn<'a> {
+    house: &'a mut House,
+    kit: &'a Kit,
+    now: Instant,
+    decision: Decision,
+}
+
+/// One answer being put together.
+#[derive(Default)]
+struct Draft {
+    text: Rich,
+    buttons: Vec<Button>,
+    actions: BTreeMap<String, Action>,
+    why: Option<Rich>,
+    /// Says more than that something was noted: never a reaction, never part of a burst.
+    answers: bool,
+    /// Safety cannot wait: said even while catching up.
+    urgent: bool,
+}
+
+impl Draft {
+    fn line(&mut self, line: Rich) {
+        self.text.push_line(line);
+    }
+
+    /// Adds a button; a key already there keeps its first meaning.
+    fn button(&mut self, button: Button, action: Action) {
+        if !self.actions.contains_key(&button.key) {
+            self.actions.insert(button.key.clone(), action);
+            self.buttons.push(button);
+        }
+    }
+}
+
+impl Turn<'_> {
+    fn today(&self) -> KitchenDay {
+        self.now.day(self.house.state.settings.zone)
+    }
+
+    fn voice(&self) -> Voice<'_> {
+        Voice { foods: &self.kit.rules, settings: &self.house.state.settings, today: self.today() }
+    }
+
+    fn said(&mut self, said: &Said) {
+        if self.answered_open_question(said) {
+            return;
+        }
+        let reading = self.read(said);
+        self.act(said, &reading);
+    }
+
+    fn read(&self, said: &Said) -> Reading {
+        let settings = &self.house.state.settings;
+        let open = self.house.memory.open_question(said.person, self.now).is_some();
+        let context = ReadContext {
+            today: self.today(),
+            currency: settings.currency.clone(),
+            addressed: said.addressed || said.private || open,
+            date_order: match settings.units {
+                UnitSystem::Us => DateOrder::MonthFirst,
+                UnitSystem::Metric => DateOrder::DayFirst,
+            },
+            places: settings.places.keys().cloned().collect(),
+            talk: self.house.memory.talk(said.person, said.reply_to, self.now),
+        };
+        self.kit.reader.read(&said.text, &context)
+    }
+
+    /// Takes `said` as the answer to the question open to its writer, where it is one.
+    fn answered_open_question(&mut self, said: &Said) -> bool {
+        let Some(question) = self.house.memory.open_question(said.person, self.now) else {
+            return false;
+        };
+        let words = said.text.trim().trim_end_matches(['.', '!']).to_lowercase();
+        let chosen = question
+            .choices
+            .iter()
+            .find(|choice| choice.key == words || choice.label.to_lowercase() == words);
+        let Some(choice) = chosen.cloned() else { return false };
+        let (asked_in, about) = (question.asked_in, question.about);
+        self.house.memory.close_question(said.person);
+        self.house.memory.put_buttons(asked_in, BTreeMap::new());
+        let mut draft = Draft::default();
+        self.carry_out(&choice.action, said.person, about, &mut draft);
+        self.reply(said, draft);
+        true
+    }
+
+    /// Acts on what a message was read as.
+    fn act(&mut self, said: &Said, reading: &Reading) {
+        match reading.stance {
+            Stance::Silent => return,
+            Stance::Ask => return self.ask_back(said, reading),
+            Stance::Act => {}
+        }
+        self.remember(said, &reading.statements);
+        let mut draft = Draft::default();
+        let record = kitchen::record(
+            &self.house.state,
+            &reading.statements,
+            &self.cx(said.person, said.message, said.reply_to),
+        );
+        self.fold_in(&record, said.message, &mut draft);
+        self.asked(said, &reading.statements, &mut draft);
+        let spoken_to = said.addressed || said.private;
+        if !reading.not_understood.is_empty() && !draft.text.is_empty() && spoken_to {
+            draft.answers = true;
+            draft.line(self.kit.wording.still_unclear(&reading.not_understood));
+        }
+        self.put_questions(said, &record, &mut draft);
+        self.reply(said, draft);
+    }
+
+    /// Adds what was recorded to the decision, and says so in the draft.
+    fn fold_in(&mut self, record: &Record, message: MessageId, draft: &mut Draft) {
+        if !record.told.is_empty() {
+            let before = std::mem::replace(&mut self.house.state, record.state.clone());
+            draft.line(self.kit.wording.told(&record.told, self.voice()));
+            self.house.state = before;
+            draft.answers |= record.told.iter().any(|told| matters(&told.deed));
+        }
+        if record.events.is_empty() {
+            return;
+        }
+        self.house.state = record.state.clone();
+        self.decision.events.extend(record.events.iter().cloned());
+        draft.button(self.kit.wording.button("undo"), Action::Undo(message));
+        self.put_away_advice(record, draft);
+    }
+
+    /// The context the kitchen decides in.
+    fn cx(&self, person: PersonId, message: MessageId, reply_to: Option<MessageId>) -> Cx<'_> {
+        let answers = reply_to.map(|to| self.house.memory.answered_by(to).unwrap_or(to));
+        Cx {
+            foods: &self.kit.rules,
+            now: self.now,
+            today: self.today(),
+            person: Some(person),
+            message,
+            answers,
+            log: &self.house.log,
+            use_by: &no_hurry,
+            sure: false,
+        }
+    }
+
+    fn remember(&mut self, said: &Said, statements: &[Statement]) {
+        let items: Vec<_> =
+            statements.iter().flat_map(|statement| statement.items.clone()).collect();
+        let intent = statements.first().map(|statement| statement.intent);
+        let mention = Mention { items, intent, at: Some(self.now) };
+        self.house.memory.remember_mention(said.message, said.person, mention);
+        self.house.memory.remember_reading(said.message, statements.to_vec());
+    }
+
+    /// The new text of an earlier message: only a new meaning changes anything.
+    fn edited(&mut self, said: &Said) {
+        let reading = self.read(said);
+        let before = self.house.memory.reading(said.message).unwrap_or_default();
+        let now = match reading.stance {
+            Stance::Act => reading.statements.clone(),
+            Stance::Ask | Stance::Silent => Vec::new(),
+        };
+        if before == now.as_slice() {
+            return;
+        }
+        if before.is_empty() {
+            return self.act(said, &reading);
+        }
+        self.remember(said, &now);
+        let cx = self.cx(said.person, said.message, None);
+        let record = kitchen::edit(&self.house.state, &now, &cx);
+        let mut draft = Draft::default();
+        self.fold_in(&record, said.message, &mut draft);
+        self.asked(said, &now, &mut draft);
+        if draft.text.is_empty() {
+            return;
+        }
+        match self.house.memory.answer_to(said.message) {
+            Some(answer) => self.edit(answer, Some(said.message), draft),
+            None => self.reply(said, draft),
+        }
+    }
+
+    /// Spoken to and unsure: one short question, with buttons where foods were named.
+    fn ask_back(&mut self, said: &Said, reading: &Reading) {
+        let mut draft = Draft { answers: true, ..Draft::default() };
+        let foods = reading.statements.iter().find(|statement| !statement.items.is_empty());
+        let Some(statement) = foods else {
+            draft.line(self.kit.wording.unsure(&reading.not_understood));
+            return self.reply(said, draft);
+        };
+        let names: Vec<String> = statement.items.iter().map(|item| item.name.clone()).collect();
+        draft.line(self.kit.wording.what_about(&self.kit.wording.list(&names)));
+        let choices = [
+            ("bought", Intent::Acquired),
+            ("have", Intent::Counted),
+            ("used", Intent::Used),
+            ("thrown_out", Intent::Discarded),
+        ];
+        let choices = choices.map(|(key, intent)| {
+            let mut meant = statement.clone();
+            meant.intent = intent;
+            (self.kit.wording.choice(key), Action::State(vec![meant]))
+        });
+        self.ask(said, choices.into(), &mut draft);
+        self.reply(said, draft);
+    }
+
+    /// Puts the questions the kitchen is left with; the first one gets the buttons.
+    fn put_questions(&mut self, said: &Said, record: &Record, draft: &mut Draft) {
+        let Some(question) = record.questions.first() else { return };
+        draft.line(self.kit.wording.asks(question, self.voice()));
+        draft.answers = true;
+        let choices = question.choices.iter().map(|choice| {
+            (self.kit.wording.choice(&choice.key), Action::State(choice.then.clone()))
+        });
+        let choices = choices.collect();
+        self.ask(said, choices, draft);
+    }
+
+    /// Opens a question to the writer of `said`, to be answered by button or in words.
+    fn ask(&mut self, said: &Said, choices: Vec<(Button, Action)>, draft: &mut Draft) {
+        let question = OpenQuestion {
+            // The number the reply is about to get.
+            asked_in: MessageId(self.house.memory.last_message + 1),
+            about: said.message,
+            at: self.now,
+            choices: choices
+                .iter()
+                .map(|(button, action)| Choice {
+                    key: button.key.clone(),
+                    label: button.label.clone(),
+                    action: action.clone(),
+                })
+                .collect(),
+        };
+        self.house.memory.ask(said.person, question);
+        for (button, action) in choices {
+            draft.button(button, action);
+        }
+    }
+
+    /// Queues the answer to `said`: a message, a sign of "noted", or the burst's next line.
+    fn reply(&mut self, said: &Said, draft: Draft) {
+        if draft.text.is_empty() || (self.house.catching_up && !draft.urgent) {
+            return;
+        }
+        let noted = !draft.answers && !self.decision.events.is_empty();
+        if noted && self.house.state.settings.ack == Acknowledge::Reaction && !said.private {
+            return self.react(said);
+        }
+        if noted && self.join_burst(said, &draft) {
+            return;
+        }
+        let message = self.house.memory.next_message();
+        let burst = Burst {
+            person: said.person,
+            at: self.now,
+            message,
+            of: vec![said.message],
+            text: draft.text.clone(),
+        };
+        self.house.memory.burst = noted.then_some(burst);
+        self.house.memory.remember_answer(said.message, message);
+        self.put(
+            message,
+            draft,
+            Kind::Reply,
+            Some(said.message),
+            said.private.then_some(said.person),
+        );
+    }
+
+    fn react(&mut self, said: &Said) {
+        self.decision.outgoing.push(Outgoing {
+            message: said.message,
+            kind: Kind::Reaction,
+            answers: Some(said.message),
+            to: None,
+            text: self.kit.wording.noted(),
+            buttons: Vec::new(),
+            picture: None,
+            loud: false,
+        });
+    }
+
+    /// Adds the draft to the acknowledgement of the same person's message of a moment ago.
+    fn join_burst(&mut self, said: &Said, draft: &Draft) -> bool {
+        let joins = self.house.memory.burst.take().filter(|burst| {
+            burst.person == said.person
+                && self.now.minutes_since(burst.at) < BURST_MINUTES
+                && draft.actions.len() <= 1
+        });
+        let Some(mut burst) = joins else { return false };
+        burst.text.push_line(draft.text.clone());
+        burst.at = self.now;
+        burst.of.push(said.message);
+        let mut whole = Draft { text: burst.text.clone(), ..Draft::default() };
+        whole.button(self.kit.wording.button("undo"), Action::Undo(said.message));
+        self.house.memory.remember_answer(said.message, burst.message);
+        let message = burst.message;
+        self.edit(message, Some(said.message), whole);
+        self.house.memory.burst = Some(burst);
+        true
+    }
+
+    /// Replaces text and buttons of one of the bot's messages.
+    fn edit(&mut self, message: MessageId, answers: Option<MessageId>, draft: Draft) {
+        self.put(message, draft, Kind::Edit, answers, None);
+    }
+
+    /// Queues a message and remembers what hangs on it.
+    fn put(
+        &mut self,
+        message: MessageId,
+        draft: Draft,
+        kind: Kind,
+        answers: Option<MessageId>,
+        to: Option<PersonId>,
+    ) {
+        let Draft { text, buttons, actions, why, .. } = draft;
+        if kind != Kind::Reply {
+            self.house.memory.burst = None;
+        }
+        if let Some(why) = why {
+            self.house.memory.remember_why(message, why);
+        }
+        self.house.memory.put_buttons(message, actions);
+        self.decision.outgoing.push(Outgoing {
+            message,
+            kind,
+            answers,
+            to,
+            text,
+            buttons,
+            picture: None,
+            loud: kind == Kind::Post,
+        });
+    }
+
+    /// A picture, a voice note, a sticker: silence in a group; a question about a picture gets
+    /// the refusal, and in private one line says what can be read.
+    fn unreadable(&mut self, said: &Said, kind: Unreadable) {
+        if !said.text.trim().is_empty() {
+            let reading = self.read(said);
+            let judges = reading.statements.iter().any(|statement| {
+                matches!(
+                    statement.intent,
+                    Intent::AskPart | Intent::AskCondition | Intent::AskKeeps | Intent::AskLeftOut
+                )
+            });
+            let eaten = reading.statements.iter().any(|s| s.intent == Intent::EatenAlready);
+            if kind == Unreadable::Photo && judges && !eaten {
+                let mut draft = Draft { answers: true, ..Draft::default() };
+                draft.line(self.kit.wording.cannot_judge_picture());
+                return self.reply(said, draft);
+            }
+            return self.said(said);
+        }
+        if said.private {
+            let mut draft = Draft { answers: true, ..Draft::default() };
+            draft.line(self.kit.wording.cannot_read());
+            self.reply(said, draft);
+        }
+    }
+}
+
+/// Whether a deed's line must be seen in full, so that a bare sign of "noted" is not enough.
+fn matters(deed: &Deed) -> bool {
+    match deed {
+        Deed::Trouble(_)
+        | Deed::LeftOut
+        | Deed::Outage { .. }
+        | Deed::PlaceFailed { .. }
+        | Deed::Thawed
+        | Deed::Undone(_)
+        | Deed::Mended(_)
+        | Deed::Redated { .. }
+        | Deed::Setting { .. }
+        | Deed::Away { .. } => true,
+        Deed::CameIn { .. }
+        | Deed::NotReceived
+        | Deed::Used
+        | Deed::Given
+        | Deed::Discarded { .. }
+        | Deed::Frozen
+        | Deed::Dried
+        | Deed::Moved
+        | Deed::PutAway
+        | Deed::Cut
+        | Deed::Cooked
+        | Deed::Opened
+        | Deed::Made
+        | Deed::InWater
+        | Deed::WaterChanged
+        | Deed::Counted
+        | Deed::Gone
+        | Deed::ScrapsSaved
+        | Deed::StockMade
+        | Deed::Wanted
+        | Deed::Unwanted
+        | Deed::TripTotal { .. }
+        | Deed::TripPlanned { .. }
+        | Deed::Eaters { .. }
+        | Deed::StillHere => false,
+    }
+}
+
+fn no_hurry(_: &Lot) -> Option<KitchenDay> {
+    None
+}

@@ -1,0 +1,69 @@
+//! Buttons: what was promised under a message is carried out once.
+
+use super::*;
+
+impl Turn<'_> {
+    /// A press. A button already used, or forgotten, does nothing more: the channel only lets its
+    /// waiting sign go.
+    pub(super) fn pressed(&mut self, person: PersonId, on: MessageId, key: &str) {
+        let Some(action) = self.house.memory.action(on, key).cloned() else { return };
+        let about = self.house.memory.answered_by(on).unwrap_or(on);
+        let mut draft = Draft::default();
+        if let Action::Why = action {
+            // Looking is free: the other buttons stay.
+            self.house.memory.drop_button(on, key);
+            self.explain(Some(on), &mut draft);
+            let message = self.house.memory.next_message();
+            return self.put(message, draft, Kind::Reply, Some(about), None);
+        }
+        self.house.memory.put_buttons(on, BTreeMap::new());
+        if self.house.memory.open_question(person, self.now).is_some_and(|q| q.asked_in == on) {
+            self.house.memory.close_question(person);
+        }
+        self.carry_out(&action, person, about, &mut draft);
+        if draft.text.is_empty() {
+            return;
+        }
+        self.edit(on, Some(about), draft);
+    }
+
+    /// Does what a button or an answered question stands for.
+    pub(super) fn carry_out(
+        &mut self,
+        action: &Action,
+        person: PersonId,
+        about: MessageId,
+        draft: &mut Draft,
+    ) {
+        let (record, message) = match action {
+            Action::Undo(of) => {
+                let message = self.house.memory.next_message();
+                let cx = self.cx(person, message, None);
+                (kitchen::undo(&self.house.state, Undoing::This(*of), &cx), message)
+            }
+            Action::State(statements) => {
+                let cx = Cx { sure: true, ..self.cx(person, about, None) };
+                (kitchen::record(&self.house.state, statements, &cx), about)
+            }
+            Action::Lots(deed, lots) => {
+                let message = self.house.memory.next_message();
+                let cx = self.cx(person, message, None);
+                (kitchen::deed_on(&self.house.state, *deed, lots, &cx), message)
+            }
+            Action::PutAway => {
+                let message = self.house.memory.next_message();
+                let cx = self.cx(person, message, None);
+                let statement = Statement::new(Intent::PutAway);
+                (kitchen::record(&self.house.state, &[statement], &cx), message)
+            }
+            Action::Why => return self.explain(None, draft),
+            Action::Dismiss => return draft.line(self.kit.wording.left_as_it_is()),
+        };
+        self.fold_in(&record, message, draft);
+        // What was just taken back is not offered for taking back.
+        if matches!(action, Action::Undo(_)) {
+            draft.buttons.clear();
+            draft.actions.clear();
+        }
+    }
+}

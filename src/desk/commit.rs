@@ -1,0 +1,156 @@
+//! The second half of the road: what the core decided is written down, in the transaction given.
+
+use std::panic::{AssertUnwindSafe, catch_unwind};
+
+use super::houses::Kept;
+use super::{Desk, DeskError};
+use crate::channel::ChatKey;
+use crate::conversation::{Incoming, Job, Kind, MessageId, Outgoing, Rich, respond};
+use crate::dates::Instant;
+use crate::kitchen::{PersonId, Settings};
+use crate::rounds::{self, next_run};
+use crate::store::{Errand, HouseholdId, NewMessage, Queued, StoreError, Tx};
+
+/// How long a reply is worth sending, in minutes. The answer to a safety question still is hours
+/// later.
+const REPLY_MINUTES: i64 = 6 * 60;
+
+pub(super) struct Commit<'a> {
+    desk: &'a Desk,
+    tx: &'a mut Tx,
+    household: &'a HouseholdId,
+    /// The person whose private message is being answered: the answer goes nowhere else.
+    pub private: Option<PersonId>,
+    /// To queue besides what is said.
+    pub parcels: Vec<Queued>,
+}
+
+impl<'a> Commit<'a> {
+    pub fn new(desk: &'a Desk, tx: &'a mut Tx, household: &'a HouseholdId) -> Commit<'a> {
+        Commit { desk, tx, household, private: None, parcels: Vec::new() }
+    }
+
+    /// Lets the core respond and writes all of it: events, state, memory, plan, outbox.
+    pub async fn carry_out(
+        &mut self,
+        kept: &mut Kept,
+        incoming: &Incoming,
+    ) -> Result<(), DeskError> {
+        let planned = schedule_of(&kept.house.state.settings);
+        let events_before = kept.house.state.last_event;
+        let kit = self.desk.kit();
+        // A panic leaves `kept` half changed; it is dropped with the error, and loaded afresh.
+        let decision = catch_unwind(AssertUnwindSafe(|| respond(&mut kept.house, incoming, kit)))
+            .map_err(|_| DeskError::Defect)?;
+        let ids = (events_before + 1)..;
+        let in_step = decision.events.iter().zip(ids).all(|(event, id)| event.id.0 == id)
+            && kept.house.state.last_event == events_before + decision.events.len() as u64;
+        if !in_step {
+            tracing::error!(household.id = %self.household, "events and state are out of step");
+            return Err(DeskError::Defect);
+        }
+        self.tx.append(self.household, &decision.events).await?;
+        // The core may have kept its own events in the log already.
+        kept.house.log.truncate(usize::try_from(events_before).unwrap_or(usize::MAX));
+        kept.house.log.extend(decision.events);
+        if schedule_of(&kept.house.state.settings) != planned {
+            let now = self.desk.clock().now();
+            plan(self.tx, self.household, &kept.house.state.settings, now).await?;
+        }
+        self.queue(kept, &decision.outgoing).await
+    }
+
+    /// Queues messages under numbers of their own and writes the household back.
+    pub async fn queue(&mut self, kept: &mut Kept, outgoing: &[Outgoing]) -> Result<(), DeskError> {
+        let now = self.desk.clock().now();
+        let settings = &kept.house.state.settings;
+        for said in outgoing {
+            let to = said.to.or(self.private);
+            if is_new(said.kind) {
+                self.number_own(to, said.message, now).await?;
+            }
+            let expires_at = match said.kind {
+                Kind::Post | Kind::Reminder => {
+                    let day = now.day(settings.zone);
+                    rounds::useful_until(settings, Job::MorningPost, day).max(now.plus_minutes(60))
+                }
+                Kind::Reply | Kind::Reaction | Kind::Edit | Kind::Error => {
+                    now.plus_minutes(REPLY_MINUTES)
+                }
+            };
+            let errand = Errand::Say(Outgoing { to, ..said.clone() });
+            self.parcels.push(Queued { to, errand, expires_at });
+        }
+        for parcel in self.parcels.drain(..) {
+            kept.last_parcel += 1;
+            self.tx.queue(self.household, kept.last_parcel, &parcel, now).await?;
+        }
+        let house = &kept.house;
+        self.tx.save(self.household, &house.state, &house.memory, kept.last_parcel).await?;
+        Ok(())
+    }
+
+    /// Writes down a message of the bot's own; its channel's id follows when it is sent.
+    async fn number_own(
+        &mut self,
+        to: Option<PersonId>,
+        number: MessageId,
+        now: Instant,
+    ) -> Result<(), StoreError> {
+        let Some(chat) = self.tx.chat_of(self.household, to).await? else { return Ok(()) };
+        let chat: &ChatKey = &chat;
+        let message =
+            NewMessage { number, chat, external: None, person: None, at: now, words: None };
+        self.tx.write_message(self.household, &message).await
+    }
+}
+
+fn is_new(kind: Kind) -> bool {
+    match kind {
+        Kind::Reply | Kind::Post | Kind::Reminder | Kind::Error => true,
+        Kind::Edit | Kind::Reaction => false,
+    }
+}
+
+/// What the plan of the jobs depends on.
+fn schedule_of(settings: &Settings) -> (&'static str, String, String) {
+    (settings.zone.name(), settings.post.clone(), settings.evening.clone())
+}
+
+/// Plans the next run of every job after `now`, on a day on which it has not been worked yet, and
+/// drops plans that no longer hold.
+pub(super) async fn plan(
+    tx: &mut Tx,
+    household: &HouseholdId,
+    settings: &Settings,
+    now: Instant,
+) -> Result<(), StoreError> {
+    /// A job is worked at most on the days around a change of zone or hour.
+    const DAYS_AHEAD: u32 = 4;
+    for job in Job::ALL {
+        let mut after = now;
+        for _ in 0..DAYS_AHEAD {
+            let (day, at) = next_run(settings, *job, after);
+            if tx.plan_due(household, *job, day, at).await? {
+                tx.drop_due_except(household, *job, Some(day)).await?;
+                break;
+            }
+            after = at;
+        }
+    }
+    Ok(())
+}
+
+/// A message of the program itself.
+pub(super) fn plain(message: MessageId, kind: Kind, text: Rich) -> Outgoing {
+    Outgoing {
+        message,
+        kind,
+        answers: None,
+        to: None,
+        text,
+        buttons: Vec::new(),
+        picture: None,
+        loud: false,
+    }
+}

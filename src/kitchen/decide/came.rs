@@ -1,0 +1,253 @@
+//! What came in: purchases, their prices, what never came, and putting away.
+
+use super::choose::Purpose;
+use super::*;
+use crate::kitchen::outcome::{Asks, Choice};
+use crate::statement::Price;
+use crate::units::{Minor, Unit};
+use crate::words::DateLabel;
+
+/// Two people reporting one shop do so within this time, in minutes.
+const SAME_SHOP_MINUTES: i64 = 12 * 60;
+
+impl Deciding<'_> {
+    pub(super) fn acquired(&mut self) {
+        if self.statement.items.is_empty() {
+            match self.statement.total {
+                Some(_) => self.trip_total(),
+                None => self.trouble(Trouble::NoFood),
+            }
+            return;
+        }
+        if let Some(question) = self.told_already() {
+            self.out.question = Some(question);
+            return;
+        }
+        let single = self.statement.items.len() == 1;
+        let mut lots = Vec::new();
+        let mut lines = Vec::new();
+        for item in &self.statement.items {
+            match self.new_purchase(item, self.statement.total.filter(|_| single)) {
+                Ok((new, line)) => {
+                    lots.push(new);
+                    lines.push(line);
+                }
+                Err(trouble) => self.trouble(trouble),
+            }
+        }
+        if lots.is_empty() {
+            return;
+        }
+        let mut costs = lots.iter().filter_map(|new| new.cost);
+        let sum = costs.clone().try_fold(Minor(0), Minor::checked_add);
+        let paid = self.statement.total.or(costs.next().and(sum));
+        if paid.is_some_and(|paid| !(0..=MINOR_MAX).contains(&paid.0)) {
+            self.trouble(Trouble::PriceTooHigh);
+            return;
+        }
+        self.happened(What::Acquired { lots, paid });
+        self.told(Deed::CameIn { paid }, lines);
+    }
+
+    fn new_purchase(
+        &mut self,
+        item: &Item,
+        total: Option<Minor>,
+    ) -> Result<(NewLot, Line), Trouble> {
+        let food = self.food(item);
+        let of = self.named(item);
+        if of.name.is_empty() {
+            return Err(Trouble::NoFood);
+        }
+        if food.is_some_and(|food| self.cx.foods.is_hazard(food)) {
+            return Err(Trouble::NotFood { name: of.name });
+        }
+        let read = read_amount(item, food, Amount::Vague)?;
+        let quantity = match read.amount {
+            Amount::Exact(quantity) if quantity.value.is_zero() => {
+                return Err(Trouble::NoAmount { name: of.name });
+            }
+            Amount::Exact(quantity) => Some(quantity),
+            Amount::Share(_) | Amount::Vague => None,
+        };
+        let cost = match item.price {
+            Some(price) => Some(cost(price, quantity, read.grams).unwrap_or(price.minor)),
+            None => total,
+        };
+        if cost.is_some_and(|cost| !(0..=MINOR_MAX).contains(&cost.0)) {
+            return Err(Trouble::PriceTooHigh);
+        }
+        let form = item.form.unwrap_or_else(|| self.cx.foods.usual_form(food));
+        let said = self.place(item);
+        let home = facts::home(food, form);
+        let place = said.clone().or(home).unwrap_or(Place::Counter);
+        let mut limits = self.limits(food, form, &place);
+        if let Some((DateLabel::UseBy, day)) = item.printed {
+            limits.push(Limit {
+                day: Some(day),
+                at: None,
+                why: String::new(),
+                source: String::new(),
+            });
+        }
+        if form == Form::Frozen {
+            limits.clear();
+        }
+        let mut line = Line::new(of.clone(), form, read.spoken);
+        line.place = Some(place.clone());
+        line.unknown = food.is_none();
+        line.eat_by = eat_by(&limits, self.state);
+        let new = NewLot {
+            lot: self.lot_id(),
+            of,
+            from: self.from,
+            form,
+            place,
+            put_away: said.is_some(),
+            quantity,
+            grams: read.grams,
+            cost,
+            limits,
+            printed: item.printed,
+        };
+        line.lots = vec![new.lot];
+        Ok((new, line))
+    }
+
+    /// The question to ask when somebody else reported this very shop a while ago.
+    fn told_already(&self) -> Option<Question> {
+        if self.cx.sure {
+            return None;
+        }
+        let theirs: Vec<&Lot> = self
+            .state
+            .lots
+            .iter()
+            .filter(|lot| lot.since == self.day && lot.by.is_some() && lot.by != self.cx.person)
+            .filter(|lot| {
+                let arrived = lot.stays.first().map(|stay| stay.from);
+                arrived.is_some_and(|at| self.from.minutes_since(at).abs() <= SAME_SHOP_MINUTES)
+            })
+            .collect();
+        let same = |item: &Item| {
+            let of = self.named(item);
+            let quantity = item.quantity.map(|value| Quantity::new(value, item.unit));
+            theirs.iter().any(|lot| {
+                super::choose::same_food(lot, &of)
+                    && lot.quantity == quantity
+                    && lot.part == of.part
+            })
+        };
+        let items = &self.statement.items;
+        let telling = items.len() > 1 || items.iter().any(|item| item.quantity.is_some());
+        if !telling || !items.iter().all(same) {
+            return None;
+        }
+        let named = items.iter().map(|item| self.named(item)).collect();
+        Some(same_or_more(Asks::SameShop { items: named }, self.statement))
+    }
+
+    pub(super) fn not_received(&mut self) {
+        let mut lines = Vec::new();
+        for item in &self.statement.items {
+            let food = self.food(item);
+            let of = self.named(item);
+            let read = match read_amount(item, food, Amount::ALL) {
+                Ok(read) => read,
+                Err(trouble) => {
+                    self.trouble(trouble);
+                    continue;
+                }
+            };
+            let mut lots = self.candidates(item, &of, Purpose::Out);
+            // What came last is what never came.
+            lots.sort_by_key(|id| {
+                std::cmp::Reverse((self.state.lot(*id).map(|lot| lot.since), *id))
+            });
+            if item.quantity.is_none() {
+                lots.truncate(1);
+            }
+            if lots.is_empty() {
+                self.trouble(Trouble::NotOnRecord { name: of.name });
+                continue;
+            }
+            let draw = Draw { of: of.clone(), lots, amount: read.amount, grams: read.grams };
+            lines.push(Line::new(of, item.form.unwrap_or(Form::Whole), read.spoken));
+            self.happened(What::NotReceived { draw });
+        }
+        if !lines.is_empty() {
+            self.told(Deed::NotReceived, lines);
+        }
+    }
+
+    /// "All put away", or the named foods only.
+    pub(super) fn put_away(&mut self) {
+        let items = &self.statement.items;
+        let meant = |lot: &&Lot| {
+            !lot.put_away
+                && (items.is_empty()
+                    || items.iter().any(|item| super::choose::same_food(lot, &self.named(item))))
+        };
+        let lots: Vec<LotId> = self.state.lots.iter().filter(meant).map(|lot| lot.id).collect();
+        // With a place named it is a move of what is named.
+        if items.iter().any(|item| self.place(item).is_some()) {
+            self.moved();
+            return;
+        }
+        if lots.is_empty() {
+            self.trouble(Trouble::NothingToPutAway);
+            return;
+        }
+        let lines = lots
+            .iter()
+            .filter_map(|id| self.state.lot(*id))
+            .map(|lot| {
+                let amount = lot.quantity.map_or(Spoken::Plain, Spoken::Exact);
+                let mut line = Line::new(lot.named(), lot.form, amount);
+                line.place = Some(lot.place.clone());
+                line.lots = vec![lot.id];
+                line
+            })
+            .collect();
+        self.happened(What::PutAway { lots });
+        self.told(Deed::PutAway, lines);
+    }
+}
+
+/// "Is it the same one, or more?"
+pub(super) fn same_or_more(asks: Asks, statement: &Statement) -> Question {
+    let more = Choice { key: "more".to_owned(), then: vec![statement.clone()] };
+    let same = Choice { key: "same".to_owned(), then: Vec::new() };
+    Question { asks, choices: vec![same, more] }
+}
+
+/// What an amount costs at a price as said; `None` when the price's unit does not fit the amount.
+pub(crate) fn cost(price: Price, quantity: Option<Quantity>, grams: Option<i64>) -> Option<Minor> {
+    let Some(per) = price.per else {
+        // For the whole item, or for so many of it ("2 for 3").
+        let Some(each) = price.quantity.filter(|each| each.is_positive()) else {
+            return Some(price.minor);
+        };
+        let times = quantity?.value.checked_div(each)?;
+        return price.minor.times(times);
+    };
+    let one = Quantity::new(price.quantity.unwrap_or(Ratio::ONE), Some(per));
+    if let Some(times) = quantity.and_then(|quantity| {
+        let unit = if per == Unit::Piece {
+            quantity.unit.filter(|u| u.dimension() != Dimension::Count)
+        } else {
+            Some(per)
+        };
+        let amount = if per == Unit::Piece && unit.is_none() {
+            // "1.50 each": each of whatever was counted.
+            Quantity::new(quantity.value, Some(per))
+        } else {
+            quantity.to_unit(unit)?
+        };
+        amount.value.checked_div(one.value)
+    }) {
+        return price.minor.times(times);
+    }
+    let times = Ratio::whole(grams?).checked_div(one.grams()?)?;
+    price.minor.times(times)
+}

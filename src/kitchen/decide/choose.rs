@@ -1,0 +1,121 @@
+//! Which lots a statement means, in the order they are drawn on: what spoils first goes first.
+
+use super::{Deciding, Read};
+use crate::kitchen::event::{Amount, Named};
+use crate::kitchen::state::{Lot, LotId};
+use crate::statement::Item;
+use crate::units::Ratio;
+use crate::words::{Form, Place};
+
+/// What the lots are wanted for.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(super) enum Purpose {
+    /// Eating, giving, throwing out: fresh before cooked before what keeps for months.
+    Out,
+    /// Cutting, freezing, putting in water: only what is not frozen or dried.
+    Change,
+    /// Taking out of the freezer.
+    Thaw,
+    /// Moving: whatever is not there already.
+    Move,
+}
+
+impl Deciding<'_> {
+    /// The lots an item may mean, first to last.
+    pub(super) fn candidates(&self, item: &Item, of: &Named, purpose: Purpose) -> Vec<LotId> {
+        let mut lots: Vec<&Lot> = self.state.lots.iter().filter(|lot| same_food(lot, of)).collect();
+        if lots.is_empty() {
+            lots = self.state.lots.iter().filter(|lot| called(lot, of)).collect();
+        }
+        match &of.part {
+            // A part that is not on record by itself is a trimming of something, not the food.
+            Some(part) => lots.retain(|lot| lot.part.as_ref() == Some(part)),
+            None => prefer(&mut lots, |lot| lot.part.is_none()),
+        }
+        match purpose {
+            Purpose::Out | Purpose::Move => {}
+            Purpose::Change => lots.retain(|lot| !matches!(lot.form, Form::Frozen | Form::Dried)),
+            Purpose::Thaw => lots.retain(|lot| lot.form == Form::Frozen),
+        }
+        if purpose == Purpose::Out
+            && let Some(form) = item.form
+        {
+            match form {
+                Form::Frozen | Form::Dried | Form::Cooked => lots.retain(|lot| lot.form == form),
+                _ => prefer(&mut lots, |lot| lot.form == form),
+            }
+        }
+        if purpose == Purpose::Out
+            && let Some(place) = self.place(item)
+        {
+            prefer(&mut lots, |lot| stands_in(lot, &place));
+        }
+        lots.sort_by_key(|lot| {
+            let by = (self.cx.use_by)(lot).or(lot.safety_day(self.state.settings.zone));
+            (keeps(lot.form), by.is_none(), by, lot.since, lot.id)
+        });
+        lots.iter().map(|lot| lot.id).collect()
+    }
+
+    /// Keeps of `lots` those that "all of it" or a share of it means: the lots that are as fresh
+    /// as the first one.
+    pub(super) fn meant(&self, read: &Read, lots: Vec<LotId>) -> Vec<LotId> {
+        if !matches!(read.amount, Amount::Share(_)) {
+            return lots;
+        }
+        let class = |id: &LotId| self.state.lot(*id).map(|lot| keeps(lot.form));
+        let first = lots.first().and_then(class);
+        lots.into_iter().filter(|id| class(id) == first).collect()
+    }
+
+    /// Whether the first of these lots holds more than one of something counted.
+    pub(super) fn several(&self, lots: &[LotId]) -> Option<crate::units::Quantity> {
+        let held = lots.first().and_then(|id| self.state.lot(*id))?.quantity?;
+        let many = held.dimension() == crate::units::Dimension::Count && held.value > Ratio::ONE;
+        many.then(|| crate::units::Quantity::new(Ratio::ONE, held.unit))
+    }
+}
+
+/// How long a form keeps, roughly: fresh first, then cooked, then what lasts for months.
+fn keeps(form: Form) -> u8 {
+    match form {
+        Form::Whole | Form::Cut | Form::InWater | Form::Thawed | Form::Opened => 0,
+        Form::Cooked => 1,
+        Form::Frozen | Form::Dried => 2,
+    }
+}
+
+pub(super) fn same_food(lot: &Lot, of: &Named) -> bool {
+    match (&lot.food, &of.food) {
+        (Some(a), Some(b)) => a == b,
+        _ => same_word(&lot.name, &of.name),
+    }
+}
+
+/// A dish by a part of its name: "stew" for the bean stew.
+fn called(lot: &Lot, of: &Named) -> bool {
+    let mut said = of.name.split_whitespace().peekable();
+    said.peek().is_some()
+        && said.all(|word| lot.name.split_whitespace().any(|held| same_word(held, word)))
+}
+
+/// The same word, whatever its case and plural s.
+fn same_word(a: &str, b: &str) -> bool {
+    let stem = |word: &str| {
+        let word = word.trim().to_lowercase();
+        word.strip_suffix('s').map_or(word.clone(), str::to_owned)
+    };
+    stem(a) == stem(b)
+}
+
+/// Whether a lot stands in a place; the crisper is a drawer of the fridge.
+pub(super) fn stands_in(lot: &Lot, place: &Place) -> bool {
+    lot.place == *place || (*place == Place::Fridge && lot.place == Place::Crisper)
+}
+
+/// Keeps what fits, if anything does.
+pub(super) fn prefer(lots: &mut Vec<&Lot>, fits: impl Fn(&Lot) -> bool) {
+    if lots.iter().any(|lot| fits(lot)) {
+        lots.retain(|lot| fits(lot));
+    }
+}

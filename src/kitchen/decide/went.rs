@@ -1,0 +1,323 @@
+//! What went out: used, given, thrown out, saved as trimmings.
+
+use super::came::same_or_more;
+use super::choose::Purpose;
+use super::*;
+use crate::kitchen::event::Scrap;
+use crate::kitchen::outcome::Asks;
+use crate::words::Destination;
+
+/// Two people reporting one use do so within this time, in minutes.
+const SAME_USE_MINUTES: i64 = 2 * 60;
+
+impl Deciding<'_> {
+    pub(super) fn used(&mut self) {
+        if let Some(question) = self.used_already() {
+            self.out.question = Some(question);
+            return;
+        }
+        let lines = self.each_draw(Amount::Vague, |_, draw| What::Used { draw });
+        if !lines.is_empty() {
+            self.told(Deed::Used, lines);
+        }
+    }
+
+    pub(super) fn given(&mut self) {
+        let lines = self.each_draw(Amount::ALL, |_, draw| What::Given { draw });
+        if !lines.is_empty() {
+            self.told(Deed::Given, lines);
+        }
+    }
+
+    pub(super) fn discarded(&mut self) {
+        let to = self.statement.items.iter().find_map(|item| item.to);
+        let to = to.unwrap_or(Destination::Trash);
+        if to == Destination::People {
+            return self.given();
+        }
+        let mut lines = Vec::new();
+        for item in &self.statement.items {
+            let of = self.named(item);
+            let to = item.to.unwrap_or(to);
+            let food = self.food(item);
+            let read = match read_amount(item, food, Amount::ALL) {
+                Ok(read) => read,
+                Err(trouble) => {
+                    self.trouble(trouble);
+                    continue;
+                }
+            };
+            let candidates = self.candidates(item, &of, Purpose::Out);
+            let mut line =
+                Line::new(of.clone(), form_of(self.state, item, &candidates), read.spoken);
+            line.unknown = food.is_none();
+            let lots = self.meant(&read, candidates);
+            let trimmed = of.part.clone().filter(|_| lots.is_empty());
+            let what = match trimmed {
+                Some(part) => {
+                    line.amount = match line.amount {
+                        Spoken::All => Spoken::Plain,
+                        other => other,
+                    };
+                    What::PartDiscarded {
+                        of,
+                        part,
+                        grams: read.grams,
+                        to,
+                        reason: item.reason.clone(),
+                    }
+                }
+                None => {
+                    let raw = matches!(line.form, Form::Whole | Form::Cut | Form::InWater);
+                    let inedible = food.and_then(|food| food.inedible).filter(|_| raw);
+                    let draw = self.draw(of, lots, &read);
+                    line.not_on_record = shortfall(self.state, &draw);
+                    line.lots.clone_from(&draw.lots);
+                    What::Discarded {
+                        draw,
+                        to,
+                        reason: item.reason.clone(),
+                        inedible: inedible.map(|(share, _)| share),
+                    }
+                }
+            };
+            self.happened(what);
+            lines.push(line);
+        }
+        if lines.is_empty() {
+            if self.statement.items.is_empty() {
+                self.trouble(Trouble::NoFood);
+            }
+            return;
+        }
+        self.told(Deed::Discarded { to }, lines);
+    }
+
+    /// Draws every item out of the lots it means.
+    pub(super) fn each_draw(
+        &mut self,
+        default: Amount,
+        what: impl Fn(&Item, Draw) -> What,
+    ) -> Vec<Line> {
+        if self.statement.items.is_empty() {
+            self.trouble(Trouble::NoFood);
+        }
+        let mut lines = Vec::new();
+        let mut events = Vec::new();
+        for item in &self.statement.items {
+            match self.drawn(item, default, Purpose::Out) {
+                Ok((draw, line)) => {
+                    events.push(what(item, draw));
+                    lines.push(line);
+                }
+                Err(trouble) => self.trouble(trouble),
+            }
+        }
+        events.into_iter().for_each(|what| self.happened(what));
+        lines
+    }
+
+    pub(super) fn drawn(
+        &self,
+        item: &Item,
+        default: Amount,
+        purpose: Purpose,
+    ) -> Result<(Draw, Line), Trouble> {
+        let food = self.food(item);
+        let of = self.named(item);
+        if of.name.is_empty() {
+            return Err(Trouble::NoFood);
+        }
+        let read = read_amount(item, food, default)?;
+        if read.amount == Amount::Exact(Quantity::new(Ratio::ZERO, item.unit)) {
+            return Err(Trouble::NoAmount { name: of.name });
+        }
+        let candidates = self.candidates(item, &of, purpose);
+        let mut line = Line::new(of.clone(), form_of(self.state, item, &candidates), read.spoken);
+        line.unknown = food.is_none();
+        let lots = self.meant(&read, candidates);
+        let draw = self.draw(of, lots, &read);
+        line.not_on_record = shortfall(self.state, &draw);
+        line.lots.clone_from(&draw.lots);
+        Ok((draw, line))
+    }
+
+    /// A draw; a share carries the grams it is now, for the day its lots are gone.
+    fn draw(&self, of: Named, lots: Vec<LotId>, read: &Read) -> Draw {
+        let grams = match read.amount {
+            Amount::Exact(_) | Amount::Vague => read.grams,
+            Amount::Share(share) => {
+                let held: Option<i64> =
+                    lots.iter().map(|id| self.state.lot(*id)?.grams).sum::<Option<i64>>();
+                held.filter(|_| !lots.is_empty()).map(|grams| taking::part_of(grams, share))
+            }
+        };
+        Draw { of, lots, amount: read.amount, grams }
+    }
+
+    /// The question to ask when somebody else reported this very use a moment ago.
+    fn used_already(&self) -> Option<Question> {
+        let items = &self.statement.items;
+        if self.cx.sure || items.is_empty() {
+            return None;
+        }
+        let same = |item: &Item| {
+            let of = self.named(item);
+            let quantity = item.quantity.map(|value| Quantity::new(value, item.unit));
+            self.state.recent_uses.iter().any(|used| {
+                quantity.is_some()
+                    && used.by != self.cx.person
+                    && used.key == of.key()
+                    && used.quantity == quantity
+                    && self.from.minutes_since(used.at).abs() <= SAME_USE_MINUTES
+            })
+        };
+        if !items.iter().all(same) {
+            return None;
+        }
+        let named = items.iter().map(|item| self.named(item)).collect();
+        Some(same_or_more(Asks::SameUse { items: named }, self.statement))
+    }
+
+    pub(super) fn scraps_saved(&mut self) {
+        let mut scraps = Vec::new();
+        let mut lines = Vec::new();
+        for item in &self.statement.items {
+            let food = self.food(item);
+            let of = self.named(item);
+            match read_amount(item, food, Amount::Vague) {
+                // Pieces of peel have no weight; only a weight said is one.
+                Ok(read) => {
+                    let grams = match read.amount {
+                        Amount::Exact(quantity) => quantity.grams().map(Ratio::rounded),
+                        Amount::Share(_) | Amount::Vague => None,
+                    };
+                    lines.push(Line::new(of.clone(), Form::Whole, read.spoken));
+                    scraps.push(Scrap { of, grams, day: self.day });
+                }
+                Err(trouble) => self.trouble(trouble),
+            }
+        }
+        if scraps.is_empty() {
+            return;
+        }
+        self.happened(What::ScrapsSaved { scraps });
+        self.told(Deed::ScrapsSaved, lines);
+    }
+
+    pub(super) fn stock_made(&mut self) {
+        let said =
+            self.statement.items.iter().find(|item| item.role != Some(crate::words::Role::From));
+        let made =
+            said.cloned().unwrap_or_else(|| Item { name: "stock".to_owned(), ..Item::default() });
+        let food = self.food(&made);
+        let mut of = self.named(&made);
+        if of.name.is_empty() {
+            "stock".clone_into(&mut of.name);
+        }
+        let read = match read_amount(&made, food, Amount::Vague) {
+            Ok(read) => read,
+            Err(trouble) => return self.trouble(trouble),
+        };
+        let quantity = match read.amount {
+            Amount::Exact(quantity) => Some(quantity),
+            Amount::Share(_) | Amount::Vague => None,
+        };
+        let place = self.place(&made).unwrap_or(Place::Fridge);
+        let frozen = place == Place::Freezer;
+        let form = if frozen { Form::Frozen } else { Form::Cooked };
+        let limits = if frozen { Vec::new() } else { self.limits(food, Form::Cooked, &place) };
+        let mut line = Line::new(of.clone(), form, read.spoken);
+        line.place = Some(place.clone());
+        line.eat_by = eat_by(&limits, self.state);
+        let into = NewLot {
+            lot: self.lot_id(),
+            of,
+            from: self.from,
+            form,
+            place,
+            put_away: true,
+            quantity,
+            // Water is not food that came in, and the trimmings leave with the solids.
+            grams: None,
+            cost: None,
+            limits,
+            printed: None,
+        };
+        line.lots = vec![into.lot];
+        self.happened(What::StockMade { into });
+        self.told(Deed::StockMade, vec![line]);
+    }
+}
+
+/// The form a statement is about: the one said, else that of the first lot it means.
+pub(super) fn form_of(state: &State, item: &Item, lots: &[LotId]) -> Form {
+    let held = lots.first().and_then(|id| state.lot(*id)).map(|lot| lot.form);
+    item.form.or(held).unwrap_or(Form::Whole)
+}
+
+/// A deed done by button on exactly these lots.
+pub fn deed_on(state: &State, deed: LotDeed, lots: &[LotId], cx: &Cx<'_>) -> Record {
+    let held: Vec<&Lot> = lots.iter().filter_map(|id| state.lot(*id)).collect();
+    let mut outcome = Outcome::default();
+    let mut lines = Vec::new();
+    let all = |lot: &Lot| Draw {
+        of: lot.named(),
+        lots: vec![lot.id],
+        amount: Amount::ALL,
+        grams: lot.grams,
+    };
+    let mut whats = Vec::new();
+    for lot in &held {
+        let mut line =
+            Line::new(lot.named(), lot.form, lot.quantity.map_or(Spoken::All, Spoken::Exact));
+        line.lots = vec![lot.id];
+        match deed {
+            LotDeed::UsedUp => whats.push(What::Used { draw: all(lot) }),
+            LotDeed::ThrownOut => {
+                let raw = matches!(lot.form, Form::Whole | Form::Cut | Form::InWater);
+                let food = lot.food.as_ref().and_then(|id| cx.foods.food(id));
+                let inedible = food.and_then(|food| food.inedible).filter(|_| raw);
+                whats.push(What::Discarded {
+                    draw: all(lot),
+                    to: Destination::Trash,
+                    reason: None,
+                    inedible: inedible.map(|(share, _)| share),
+                });
+            }
+            LotDeed::WaterChanged | LotDeed::StillHere => {}
+        }
+        if deed == LotDeed::WaterChanged {
+            line.water_due = lot.water.as_ref().map(|water| water.next(cx.today));
+        }
+        lines.push(line);
+    }
+    let numbers: Vec<LotId> = held.iter().map(|lot| lot.id).collect();
+    let told = match deed {
+        LotDeed::UsedUp => Deed::Used,
+        LotDeed::ThrownOut => Deed::Discarded { to: Destination::Trash },
+        LotDeed::WaterChanged => {
+            whats.push(What::WaterChanged { lots: numbers });
+            Deed::WaterChanged
+        }
+        LotDeed::StillHere => {
+            whats.push(What::Seen { lots: numbers });
+            Deed::StillHere
+        }
+    };
+    if !held.is_empty() {
+        let happened = |what| Happened { day: cx.today, replaces: None, what };
+        outcome.events = whats.into_iter().map(happened).collect();
+        outcome.told = vec![Told { deed: told, lines, day: None }];
+    }
+    let mut record = Record { state: state.clone(), ..Record::default() };
+    absorb(&mut record, outcome, cx);
+    record
+}
+
+impl Standing {
+    /// The day the water is next due after a change on `changed`.
+    pub fn next(&self, changed: KitchenDay) -> KitchenDay {
+        changed.plus(i64::from(self.every_days))
+    }
+}

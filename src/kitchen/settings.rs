@@ -1,0 +1,234 @@
+//! A household's settings, with their defaults.
+
+use std::collections::BTreeMap;
+
+use serde::{Deserialize, Serialize};
+
+use crate::dates::{self, KitchenDay, Zone};
+use crate::units::{Currency, Minor, Ratio};
+
+/// What a household has set. Changed only by `SettingChanged` events.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Settings {
+    pub zone: Zone,
+    /// Local time of the morning post, `HH:MM`.
+    pub post: String,
+    /// Local time of the evening round, `HH:MM`.
+    pub evening: String,
+    pub units: UnitSystem,
+    /// How many people eat.
+    pub people: u32,
+    pub currency: Currency,
+    /// ISO 3166 code of the country, for poison and emergency numbers.
+    pub country: Option<String>,
+    pub ack: Acknowledge,
+    /// Primary language subtag of the posts.
+    pub lang: String,
+    /// Waste share aimed at, in per cent.
+    pub target_percent: Option<u32>,
+    /// Food money for a calendar month.
+    pub budget: Option<Minor>,
+    /// Skip the one-line post on days on which nothing presses.
+    pub quiet_days: bool,
+    /// The household's own places, and the trade's where it has told us a temperature: degrees
+    /// Celsius from a day on, oldest first.
+    pub places: BTreeMap<String, Vec<(KitchenDay, f64)>>,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum UnitSystem {
+    Us,
+    Metric,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Acknowledge {
+    Line,
+    Reaction,
+}
+
+impl Default for Settings {
+    fn default() -> Settings {
+        Settings {
+            zone: Zone::UTC,
+            post: "07:00".to_owned(),
+            evening: "19:00".to_owned(),
+            units: UnitSystem::Us,
+            people: 2,
+            currency: Currency::unnamed(),
+            country: None,
+            ack: Acknowledge::Line,
+            lang: "en".to_owned(),
+            target_percent: None,
+            budget: None,
+            quiet_days: false,
+            places: BTreeMap::new(),
+        }
+    }
+}
+
+/// Why a value is not taken. The text is for people who write configuration; chats get theirs
+/// from `wording`.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum SettingError {
+    #[error("there is no setting {0:?}")]
+    Unknown(String),
+    #[error("{key} takes {wanted}, not {value:?}")]
+    Value { key: String, value: String, wanted: &'static str },
+}
+
+/// How many people a household may have.
+const PEOPLE: std::ops::RangeInclusive<u32> = 1..=200;
+/// Waste share one can aim at, in per cent.
+const TARGET_PERCENT: std::ops::RangeInclusive<u32> = 0..=100;
+/// Temperatures of a place where food is kept, in degrees Celsius.
+const PLACE_C: std::ops::RangeInclusive<f64> = -40.0..=50.0;
+/// The largest budget, in whole units of the currency.
+const BUDGET_MAX: i64 = 100_000_000;
+/// The longest name of a place, in characters.
+const PLACE_NAME_CHARS: usize = 40;
+
+impl Settings {
+    /// The keys of DESIGN section 11, in its order.
+    pub const KEYS: &'static [&'static str] = &[
+        "tz",
+        "post",
+        "evening",
+        "units",
+        "people",
+        "currency",
+        "country",
+        "ack",
+        "lang",
+        "target",
+        "budget",
+        "quiet_days",
+    ];
+
+    /// Sets one value from its words: a key of [`Settings::KEYS`], or `place:NAME` with a
+    /// temperature ("7C", "45 F", "7") that holds from `day` on.
+    pub fn set(&mut self, key: &str, value: &str, day: KitchenDay) -> Result<(), SettingError> {
+        let value = value.trim();
+        let wrong =
+            |wanted| SettingError::Value { key: key.to_owned(), value: value.to_owned(), wanted };
+        let word = value.to_lowercase();
+        let none = matches!(word.as_str(), "none" | "off" | "no" | "");
+        match key {
+            "tz" => {
+                let wanted = "an IANA time zone name such as Europe/Berlin";
+                self.zone = value.parse().map_err(|_| wrong(wanted))?;
+            }
+            "post" => self.post = clock(value).ok_or_else(|| wrong("a time such as 07:00"))?,
+            "evening" => {
+                self.evening = clock(value).ok_or_else(|| wrong("a time such as 19:00"))?;
+            }
+            "units" => {
+                self.units = match word.as_str() {
+                    "us" | "imperial" | "pounds" => UnitSystem::Us,
+                    "metric" | "kilos" | "grams" => UnitSystem::Metric,
+                    _ => return Err(wrong("us or metric")),
+                };
+            }
+            "people" => {
+                let people = word.parse().ok().filter(|people| PEOPLE.contains(people));
+                self.people = people.ok_or_else(|| wrong("a number from 1 to 200"))?;
+            }
+            "currency" => {
+                let currency = Currency::new(value);
+                self.currency = currency.ok_or_else(|| wrong("a three-letter code such as EUR"))?;
+            }
+            "country" => {
+                let code = value.len() == 2 && value.bytes().all(|b| b.is_ascii_alphabetic());
+                if !none && !code {
+                    return Err(wrong("a two-letter country code such as IE"));
+                }
+                self.country = (!none).then(|| value.to_ascii_uppercase());
+            }
+            "ack" => {
+                self.ack = match word.as_str() {
+                    "line" | "text" => Acknowledge::Line,
+                    "reaction" => Acknowledge::Reaction,
+                    _ => return Err(wrong("line or reaction")),
+                };
+            }
+            "lang" => {
+                let letters = word.bytes().all(|b| b.is_ascii_lowercase());
+                if !(2..=3).contains(&word.len()) || !letters {
+                    return Err(wrong("a language code such as en"));
+                }
+                self.lang = word;
+            }
+            "target" => {
+                let number = word.trim_end_matches('%').trim().parse().ok();
+                let percent = number.filter(|percent| TARGET_PERCENT.contains(percent));
+                if !none && percent.is_none() {
+                    return Err(wrong("a whole number of per cent from 0 to 100"));
+                }
+                self.target_percent = percent.filter(|_| !none);
+            }
+            "budget" => {
+                let budget = self.money(&word);
+                if !none && budget.is_none() {
+                    return Err(wrong("an amount of money for a month, such as 400"));
+                }
+                self.budget = budget.filter(|_| !none);
+            }
+            "quiet_days" => {
+                self.quiet_days = match word.as_str() {
+                    "yes" | "on" | "true" => true,
+                    "no" | "off" | "false" => false,
+                    _ => return Err(wrong("yes or no")),
+                };
+            }
+            _ => {
+                let name = key.strip_prefix("place:").map(str::trim);
+                let name = name.filter(|name| !name.is_empty());
+                let name = name.ok_or_else(|| SettingError::Unknown(key.to_owned()))?;
+                if name.chars().count() > PLACE_NAME_CHARS {
+                    return Err(wrong("a place with a short name"));
+                }
+                let celsius = celsius(&word, self.units).filter(|c| PLACE_C.contains(c));
+                let celsius = celsius.ok_or_else(|| wrong("a temperature such as 7C or 45F"))?;
+                let readings = self.places.entry(name.to_lowercase()).or_default();
+                readings.retain(|(since, _)| *since != day);
+                let at = readings.partition_point(|(since, _)| *since < day);
+                readings.insert(at, (day, celsius));
+            }
+        }
+        Ok(())
+    }
+
+    /// The temperature of a place on a day, where the household has told it.
+    pub fn temperature(&self, place: &str, day: KitchenDay) -> Option<f64> {
+        let readings = self.places.get(place)?;
+        let last = readings.iter().rev().find(|(since, _)| *since <= day);
+        last.or(readings.first()).map(|(_, celsius)| *celsius)
+    }
+
+    /// An amount of money in whole and minor units as written ("400", "400.50").
+    fn money(&self, word: &str) -> Option<Minor> {
+        let plain: String = word.chars().filter(|c| c.is_ascii_digit() || *c == '.').collect();
+        let amount = Ratio::from_decimal(&plain)?;
+        if amount > Ratio::whole(BUDGET_MAX) {
+            return None;
+        }
+        let minor = amount.checked_mul(Ratio::whole(10_i64.pow(self.currency.decimals())))?;
+        Some(Minor(minor.rounded()))
+    }
+}
+
+fn clock(value: &str) -> Option<String> {
+    let time = dates::clock_time(value).ok()?;
+    Some(time.format("%H:%M").to_string())
+}
+
+/// A temperature in words, in degrees Celsius; without a letter, in the household's units.
+fn celsius(word: &str, units: UnitSystem) -> Option<f64> {
+    let word = word.replace(['\u{b0}', ' '], "").replace("degrees", "");
+    let fahrenheit = word.ends_with('f') || (units == UnitSystem::Us && !word.ends_with('c'));
+    let number: f64 = word.trim_end_matches(['c', 'f']).parse().ok()?;
+    let celsius = if fahrenheit { (number - 32.0) / 1.8 } else { number };
+    celsius.is_finite().then_some(celsius)
+}

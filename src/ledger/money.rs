@@ -1,0 +1,1 @@
+//! Money: unit prices, price memory, budget and forecast.

@@ -1,0 +1,1 @@
+//! Waste in the terms of the Food Loss and Waste Accounting and Reporting Standard.

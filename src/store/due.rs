@@ -1,0 +1,136 @@
+//! What is due: one row per household, job and local day.
+
+use sqlx::Row;
+use sqlx::any::AnyRow;
+
+use super::{HouseholdId, Store, StoreError, Tx};
+use crate::conversation::Job;
+use crate::dates::{Instant, KitchenDay};
+
+/// A scheduled job of one local day.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct DueRow {
+    pub household: HouseholdId,
+    pub job: Job,
+    pub day: KitchenDay,
+    pub due_at: Instant,
+}
+
+fn due_row(row: &AnyRow) -> Result<DueRow, StoreError> {
+    let unreadable = |what: &str| StoreError::Unreadable(what.to_owned());
+    let job: String = row.try_get("job")?;
+    let day: String = row.try_get("day")?;
+    Ok(DueRow {
+        household: HouseholdId(row.try_get("household")?),
+        job: Job::from_word(&job).ok_or_else(|| unreadable("an unknown job"))?,
+        day: day.parse().map_err(|_| unreadable("a day that is none"))?,
+        due_at: Instant::from_micros(row.try_get("due_at")?),
+    })
+}
+
+impl Store {
+    /// What is due at `now` and not done, oldest first. Scan over all households by design.
+    pub async fn due(&self, now: Instant, limit: u32) -> Result<Vec<DueRow>, StoreError> {
+        let rows = sqlx::query(
+            "SELECT household, job, day, due_at FROM due \
+             WHERE state = 'waiting' AND due_at <= $1 ORDER BY due_at, household, job LIMIT $2",
+        )
+        .bind(now.micros())
+        .bind(i64::from(limit))
+        .fetch_all(&self.pool)
+        .await?;
+        rows.iter().map(due_row).collect()
+    }
+
+    /// When the next job of any household is due. Scan by design.
+    pub async fn next_due(&self) -> Result<Option<Instant>, StoreError> {
+        let row = sqlx::query("SELECT min(due_at) AS due_at FROM due WHERE state = 'waiting'")
+            .fetch_one(&self.pool)
+            .await?;
+        let micros: Option<i64> = row.try_get("due_at")?;
+        Ok(micros.map(Instant::from_micros))
+    }
+}
+
+impl Tx {
+    /// Plans a job of one local day; a waiting row moves to the new time. `false` when that day's
+    /// job was already worked, whatever became of it.
+    pub async fn plan_due(
+        &mut self,
+        household: &HouseholdId,
+        job: Job,
+        day: KitchenDay,
+        due_at: Instant,
+    ) -> Result<bool, StoreError> {
+        let done = sqlx::query(
+            "INSERT INTO due (household, job, day, due_at, state) \
+             VALUES ($1, $2, $3, $4, 'waiting') ON CONFLICT (household, job, day) \
+             DO UPDATE SET due_at = excluded.due_at WHERE due.state = 'waiting'",
+        )
+        .bind(household.as_str())
+        .bind(job.word())
+        .bind(day.to_string())
+        .bind(due_at.micros())
+        .execute(&mut *self.inner)
+        .await?;
+        Ok(done.rows_affected() == 1)
+    }
+
+    /// Drops the waiting rows of a job on other days than `day`, or all of them.
+    pub async fn drop_due_except(
+        &mut self,
+        household: &HouseholdId,
+        job: Job,
+        day: Option<KitchenDay>,
+    ) -> Result<(), StoreError> {
+        let keep = day.map(|day| day.to_string()).unwrap_or_default();
+        sqlx::query(
+            "DELETE FROM due \
+             WHERE household = $1 AND job = $2 AND state = 'waiting' AND day <> $3",
+        )
+        .bind(household.as_str())
+        .bind(job.word())
+        .bind(keep)
+        .execute(&mut *self.inner)
+        .await?;
+        Ok(())
+    }
+
+    /// Marks a waiting row as done; `false` when it was not waiting: somebody else worked it.
+    pub async fn finish_due(
+        &mut self,
+        household: &HouseholdId,
+        job: Job,
+        day: KitchenDay,
+    ) -> Result<bool, StoreError> {
+        let done = sqlx::query(
+            "UPDATE due SET state = 'done' \
+             WHERE household = $1 AND job = $2 AND day = $3 AND state = 'waiting'",
+        )
+        .bind(household.as_str())
+        .bind(job.word())
+        .bind(day.to_string())
+        .execute(&mut *self.inner)
+        .await?;
+        Ok(done.rows_affected() == 1)
+    }
+
+    /// Marks a waiting row as missed: its time of use is over.
+    pub async fn miss_due(
+        &mut self,
+        household: &HouseholdId,
+        job: Job,
+        day: KitchenDay,
+    ) -> Result<bool, StoreError> {
+        let done = sqlx::query(
+            "UPDATE due SET state = 'missed' \
+             WHERE household = $1 AND job = $2 AND day = $3 AND state = 'waiting'",
+        )
+        .bind(household.as_str())
+        .bind(job.word())
+        .bind(day.to_string())
+        .execute(&mut *self.inner)
+        .await?;
+        Ok(done.rows_affected() == 1)
+    }
+}

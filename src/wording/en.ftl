@@ -1,0 +1,828 @@
+### What larderling says, in English. One message, one sentence or label; grouped by room.
+
+## Amounts, days and lists
+
+list-and = { $first } and { $last }
+list-or = { $first } or { $last }
+amount-unit = { $number } { $unit }
+amount-range = { $low }-{ $high }
+amount-some = some
+amount-all = all
+food-mass = { $amount } { $food }
+food-units = { $food } ({ $amount })
+food-pieces = { $number } { $food }
+food-half = half the { $food }
+food-third = a third of the { $food }
+food-quarter = a quarter of the { $food }
+food-share = { $share } of the { $food }
+food-all = the { $food }
+food-part = { $food } { $part }
+form-cut = cut { $food }
+form-in-water = { $food } in water
+form-cooked = cooked { $food }
+form-frozen = frozen { $food }
+form-thawed = thawed { $food }
+form-dried = dried { $food }
+form-opened = opened { $food }
+place-counter = on the counter
+place-cool-dark = in a cool dark place
+place-fridge = in the fridge
+place-crisper = in the crisper
+place-freezer = in the freezer
+place-in-ground = in the ground
+place-own = in the { $name }
+to-counter = onto the counter
+to-cool-dark = to a cool dark place
+to-fridge = to the fridge
+to-crisper = to the crisper
+to-freezer = to the freezer
+to-in-ground = into the ground
+to-own = to the { $name }
+the-counter = the counter
+the-cool-dark = the cool dark place
+the-fridge = the fridge
+the-crisper = the crisper
+the-freezer = the freezer
+the-in-ground = the ground
+the-own = the { $name }
+day-today = today
+day-yesterday = yesterday
+day-tomorrow = tomorrow
+day-date = { $day } { $month }
+day-date-year = { $day } { $month } { $year }
+span-minutes = { $count ->
+    [one] { $count } minute
+   *[other] { $count } minutes
+}
+span-hours = { $count ->
+    [one] { $count } hour
+   *[other] { $count } hours
+}
+span-days = { $count ->
+    [one] { $count } day
+   *[other] { $count } days
+}
+weekday-1 = Monday
+weekday-2 = Tuesday
+weekday-3 = Wednesday
+weekday-4 = Thursday
+weekday-5 = Friday
+weekday-6 = Saturday
+weekday-7 = Sunday
+month-1 = January
+month-2 = February
+month-3 = March
+month-4 = April
+month-5 = May
+month-6 = June
+month-7 = July
+month-8 = August
+month-9 = September
+month-10 = October
+month-11 = November
+month-12 = December
+unit-gram = g
+unit-kilogram = kg
+unit-milligram = mg
+unit-ounce = oz
+unit-pound = lb
+unit-stone = st
+unit-milliliter = ml
+unit-centiliter = cl
+unit-deciliter = dl
+unit-liter = l
+unit-teaspoon = tsp
+unit-tablespoon = tbsp
+unit-fluid-ounce = fl oz
+unit-cup = { $count ->
+    [one] cup
+   *[other] cups
+}
+unit-pint = { $count ->
+    [one] pint
+   *[other] pints
+}
+unit-quart = { $count ->
+    [one] quart
+   *[other] quarts
+}
+unit-gallon = { $count ->
+    [one] gallon
+   *[other] gallons
+}
+unit-piece = { $count ->
+    [one] piece
+   *[other] pieces
+}
+unit-dozen = dozen
+unit-bunch = { $count ->
+    [one] bunch
+   *[other] bunches
+}
+unit-head = { $count ->
+    [one] head
+   *[other] heads
+}
+unit-bulb = { $count ->
+    [one] bulb
+   *[other] bulbs
+}
+unit-clove = { $count ->
+    [one] clove
+   *[other] cloves
+}
+unit-stalk = { $count ->
+    [one] stalk
+   *[other] stalks
+}
+unit-rib = { $count ->
+    [one] rib
+   *[other] ribs
+}
+unit-stick = { $count ->
+    [one] stick
+   *[other] sticks
+}
+unit-spear = { $count ->
+    [one] spear
+   *[other] spears
+}
+unit-sprig = { $count ->
+    [one] sprig
+   *[other] sprigs
+}
+unit-leaf = { $count ->
+    [one] leaf
+   *[other] leaves
+}
+unit-ear = { $count ->
+    [one] ear
+   *[other] ears
+}
+unit-slice = { $count ->
+    [one] slice
+   *[other] slices
+}
+unit-wedge = { $count ->
+    [one] wedge
+   *[other] wedges
+}
+unit-handful = { $count ->
+    [one] handful
+   *[other] handfuls
+}
+unit-pinch = { $count ->
+    [one] pinch
+   *[other] pinches
+}
+unit-dash = { $count ->
+    [one] dash
+   *[other] dashes
+}
+unit-drop = { $count ->
+    [one] drop
+   *[other] drops
+}
+unit-scoop = { $count ->
+    [one] scoop
+   *[other] scoops
+}
+unit-shot = { $count ->
+    [one] shot
+   *[other] shots
+}
+unit-jigger = { $count ->
+    [one] jigger
+   *[other] jiggers
+}
+unit-part = { $count ->
+    [one] part
+   *[other] parts
+}
+unit-inch = { $count ->
+    [one] inch
+   *[other] inches
+}
+unit-can = { $count ->
+    [one] can
+   *[other] cans
+}
+unit-jar = { $count ->
+    [one] jar
+   *[other] jars
+}
+unit-bottle = { $count ->
+    [one] bottle
+   *[other] bottles
+}
+unit-carton = { $count ->
+    [one] carton
+   *[other] cartons
+}
+unit-tube = { $count ->
+    [one] tube
+   *[other] tubes
+}
+unit-tub = { $count ->
+    [one] tub
+   *[other] tubs
+}
+unit-pot = { $count ->
+    [one] pot
+   *[other] pots
+}
+unit-package = { $count ->
+    [one] package
+   *[other] packages
+}
+unit-container = { $count ->
+    [one] container
+   *[other] containers
+}
+unit-envelope = { $count ->
+    [one] envelope
+   *[other] envelopes
+}
+unit-sheet = { $count ->
+    [one] sheet
+   *[other] sheets
+}
+unit-bag = { $count ->
+    [one] bag
+   *[other] bags
+}
+unit-sack = { $count ->
+    [one] sack
+   *[other] sacks
+}
+unit-box = { $count ->
+    [one] box
+   *[other] boxes
+}
+unit-crate = { $count ->
+    [one] crate
+   *[other] crates
+}
+unit-case = { $count ->
+    [one] case
+   *[other] cases
+}
+unit-basket = { $count ->
+    [one] basket
+   *[other] baskets
+}
+unit-bucket = { $count ->
+    [one] bucket
+   *[other] buckets
+}
+unit-punnet = { $count ->
+    [one] punnet
+   *[other] punnets
+}
+unit-tray = { $count ->
+    [one] tray
+   *[other] trays
+}
+unit-net = { $count ->
+    [one] net
+   *[other] nets
+}
+unit-bowl = { $count ->
+    [one] bowl
+   *[other] bowls
+}
+unit-plate = { $count ->
+    [one] plate
+   *[other] plates
+}
+unit-glass = { $count ->
+    [one] glass
+   *[other] glasses
+}
+unit-loaf = { $count ->
+    [one] loaf
+   *[other] loaves
+}
+unit-roll = { $count ->
+    [one] roll
+   *[other] rolls
+}
+unit-block = { $count ->
+    [one] block
+   *[other] blocks
+}
+unit-brick = { $count ->
+    [one] brick
+   *[other] bricks
+}
+unit-bar = { $count ->
+    [one] bar
+   *[other] bars
+}
+unit-cube = { $count ->
+    [one] cube
+   *[other] cubes
+}
+unit-knob = { $count ->
+    [one] knob
+   *[other] knobs
+}
+unit-portion = { $count ->
+    [one] portion
+   *[other] portions
+}
+
+## Kitchen: acknowledging what was told
+
+told-on = { $deed } ({ $day })
+told-left = { $deed }: { $left }
+told-with-left = { $food } ({ $left })
+left-nothing = none left
+left-some = some left { $place }
+left-exact = { $amount } left { $place }
+deed-came-in = got { $foods }
+deed-not-received = off the record, never came: { $foods }
+deed-used = used { $foods }
+deed-given = gave away { $foods }
+deed-discarded = threw out { $foods }
+deed-composted = composted { $foods }
+deed-fed = fed { $foods } to the animals
+deed-poured = poured away { $foods }
+deed-frozen = froze { $foods }
+deed-dried = dried { $foods }
+deed-thawed = took { $foods } out of the freezer
+deed-moved = moved { $foods } { $place }
+deed-put-away = all put away
+deed-cut = cut { $foods }, { $place }
+deed-cut-plain = cut { $foods }
+deed-cooked = cooked { $foods }
+deed-opened = opened { $foods }
+deed-made = made { $dish }
+deed-made-with = made { $dish } with { $foods }
+deed-in-water = put { $foods } in water
+deed-water-changed = changed the water: { $foods }
+deed-water-changed-plain = changed the water
+deed-counted = on record now: { $foods }
+deed-gone = no longer on record: { $foods }
+deed-gone-plain = took what is not there off the record
+gone-note = Counted neither as eaten nor as waste.
+deed-scraps = { $foods } in the trimmings bag
+deed-stock = made { $foods } from the trimmings bag
+deed-wanted = on the list: { $foods }
+deed-unwanted = off the list: { $foods }
+deed-trip-total = { $total } in all
+deed-trip-total-split = { $total } in all: { $itemised } on the lines you gave me, { $rest } besides
+deed-trip-planned = next shop { $day }
+deed-away = away until { $day }
+deed-eaters = { $people ->
+    [one] one eats here { $day }
+   *[other] { $people } eat here { $day }
+}
+deed-setting = { $key } is now { $value }
+deed-still-here = still here: { $foods }
+deed-still-here-plain = noted as still here
+deed-left-out = noted what was left out
+deed-outage = noted the time without power
+deed-place-failed = noted that { $place } is off
+undone = taken back: { $deeds }
+mended = corrected: { $deeds }
+redated = now on { $day }: { $deeds }
+found-more = That is { $amount } more than I had on record.
+found-none = I had no { $food } on record.
+no-rule = I have no storage rule for { $foods }.
+eat-by = Use the { $food } by { $day }.
+eat-today = Use the { $food } today.
+eat-never = Throw out the { $food }: past the last safe day.
+water-covered = Keep it covered in the fridge; change the water { $day }.
+water-stems = Stems only in the water, leaves dry, { $place }; change the water { $day }.
+water-next = Next: { $day }.
+water-next-food = { $food } { $day }
+left-out-throw = Throw out { $foods }: out of the cold too long.
+left-out-keep = Within the limit: { $foods }. Put it back in the cold now.
+left-out-keep-whole = No limit in hours for { $foods }.
+left-out-unsure = Don't eat { $foods } until it is clear how long it stood out.
+outage-head = { $place } was without power for { $span }.
+outage-throw = Throw out: { $foods }.
+outage-look = Look at: { $foods }. Still ice in it: refreeze or cook now. Otherwise throw it out.
+outage-keep = Keep: { $foods }.
+outage-nothing = Nothing in it is on record. When in doubt, throw it out.
+place-failed-fridge = Keep the door of { $place } shut: it holds { $span }. Tell me when it is back on.
+source-short = ({ $source })
+trouble-too-much = That is more { $name } than a kitchen holds, so I did not record it. Please check the number.
+trouble-no-amount = How much { $name }? I did not record it.
+trouble-price = That price is too high to be right, so I did not record it.
+trouble-future = { $day } is still to come, so I did not record it.
+trouble-long-ago = { $day } is too long ago, so I did not record it.
+trouble-undo = There is nothing to take back.
+trouble-mend = I find nothing to correct.
+trouble-mend-name = I find nothing about { $name } to correct.
+trouble-put-away = Everything on record is put away already.
+trouble-water = Nothing on record stands in water.
+trouble-water-name = I have no { $name } standing in water on record.
+trouble-not-on-record = I have no { $name } on record.
+trouble-not-food = { $name } is not food, so I did not record it. Don't eat it.
+trouble-setting-unknown = I have no setting called { $key }.
+trouble-setting-value = { $key } takes { $wanted }; I left it as it was.
+wants-tz = the name of a time zone such as Europe/Berlin
+wants-post = a time such as 7:30
+wants-evening = a time such as 19:00
+wants-units = us or metric
+wants-people = a number from 1 to 200
+wants-currency = a three-letter code such as EUR
+wants-country = a two-letter country code such as IE
+wants-ack = line or reaction
+wants-lang = a language code such as en
+wants-target = a whole number of per cent from 0 to 100
+wants-budget = an amount of money for a month, such as 400
+wants-quiet-days = yes or no
+wants-place = a temperature such as 7C or 45F
+name-tz = the time zone
+name-post = the morning post
+name-evening = the evening round
+name-units = units
+name-people = the number of people
+name-currency = the currency
+name-country = the country
+name-ack = how I answer
+name-lang = the language
+name-target = the waste target
+name-budget = the month's budget
+name-quiet-days = quiet days
+trouble-no-food = I did not catch which food. Please name it.
+asks-same-shop = Is that the { $foods } already on record, or more?
+asks-same-use = Is that the same { $foods } somebody just told me about, or more?
+asks-how-long = Was it out of the cold for more than { $span }?
+
+## Answers: storage and safety
+
+answer-toxic = Don't eat { $what }: { $why }
+answer-not-food = Don't eat { $what }; it is not food: { $why }
+answer-edible = Fine to eat: { $what }. { $why }
+answer-edible-plain = Fine to eat: { $what }.
+answer-cook-first = Cook first: { $what }. { $why }
+answer-limited = Only with care: { $what }. { $why }
+answer-unknown-part = Don't eat { $what } on my word: I have no checked information about that part.
+answer-unknown-state = Don't eat { $what } on my word: I have no checked information about it in that state.
+answer-unknown-food = Don't eat { $what } on my word: I have no checked information about it.
+answer-unknown-this = Don't eat it on my word: I can't tell from here what it is.
+answer-unknown-word = Don't eat { $what } on my word: I have nothing checked about "{ $word }".
+answer-unknown-sign = Leave { $what } until somebody has looked closely: "{ $word }" is not a sign I have a rule for. When in doubt, throw it out.
+answer-unknown-age = Don't eat { $what } before you know its age: { $limit } How old is it, and where did it stand?
+answer-no-figure = I don't know: I have no checked figure for { $what } { $site }.
+answer-no-rule = I don't know: I have no storage rule for { $what }.
+answer-not-a-question = I don't know what you are asking. I answer questions about food: where it goes, how long it keeps, whether a part is eaten, whether it is still good, how to freeze or dry it. For example: "can you eat beet greens?"
+answer-help-unknown = Ask your local extension service or poison centre; until then keep it out of the pot.
+answer-other-apart = { $what }: ask me about that on its own.
+answer-any-amount = A small amount, a clean smell or an old habit does not change that.
+answer-poison-if-eaten = If somebody has eaten it: { $lines }
+answer-source = Source: { $sources }.
+
+answer-sign-use = Use { $what }: { $action }
+answer-sign-limited = Only with care: { $what }. { $action }
+answer-sign-discard = Throw out { $what }. { $action }
+answer-floor-discard = Throw it out: { $what }, "{ $word }". Spoiled food is not made good by cutting, rinsing or cooking, unless I have a rule that says so for it.
+answer-slime-check = Slime, mould, a bad smell: throw it out.
+
+answer-age-past-limit = Throw out { $what }: { $limit } { $elapsed }
+answer-age-within-limit = Use { $what } by { $day }: { $limit } { $elapsed }
+answer-age-last-day = Use { $what } today, or throw it out: { $limit } { $elapsed }
+answer-age-past-life = Throw out { $what }: usually { $range } { $site }. { $elapsed }
+answer-age-over-life = Only with care: { $what }. Usually { $range } { $site }. { $elapsed } If it is firm, dry and clean, trim it and cook it today; otherwise throw it out.
+answer-age-within-life = Use { $what }: usually { $range } { $site }. { $elapsed } { answer-slime-check }
+answer-age-frozen = Use { $what }: frozen food kept hard frozen does not become unsafe, it only loses quality. Best within { $range }. { $elapsed }
+answer-age-unknown = Don't eat { $what } on my word: I have no checked figure for how long it keeps { $site }. { $elapsed }
+answer-elapsed-days = { $days ->
+    [0] Today is its first day.
+    [one] It is { $days } day old.
+   *[other] It is { $days } days old.
+}
+answer-elapsed-hours = It has been { $hours } hours.
+answer-limit-days = { $days ->
+    [one] one day { $site } ({ $why }).
+   *[other] { $days } days { $site }, the day of cooking or opening being day 1 ({ $why }).
+}
+answer-limit-hours = { $hours } hours { $site } ({ $why }).
+answer-limit-short = { $days ->
+    [one] one day
+   *[other] { $days } days
+}
+answer-range-days = { $max ->
+    [one] { $min ->
+        [one] 1 day
+       *[other] up to 1 day
+    }
+   *[other] { $same ->
+        [yes] { $max } days
+       *[no] { $min }-{ $max } days
+    }
+}
+answer-range-weeks = { $same ->
+    [yes] { $max ->
+        [one] 1 week
+       *[other] { $max } weeks
+    }
+   *[no] { $min }-{ $max } weeks
+}
+answer-range-months = { $same ->
+    [yes] { $max ->
+        [one] 1 month
+       *[other] { $max } months
+    }
+   *[no] { $min }-{ $max } months
+}
+answer-sum-age = { $what }: counted from { $start }, day { $count } is today; the last day is { $last }.
+answer-sum-life = { $what }: { $min }-{ $max } days { $site }; { $elapsed }
+answer-sum-alternative = Another published figure: { $range } { $site } ({ $source }).
+
+answer-yours-until = Yours ({ $what }, { $site }): until { $day }.
+answer-yours-past = Throw out yours ({ $what }, { $site }): { $day } was the last day. { $why }
+answer-yours-use = Use yours ({ $what }, { $site }) by { $day }. { $why }
+
+answer-keeps = Keep { $what } { $site }: { $range }.
+answer-keeps-also = { $site }: { $range }.
+answer-keeps-limit = Keep { $what } { $site } for { $limit } at most: { $why }
+answer-keeps-frozen = Frozen: best within { $range }.
+answer-place-best = Put { $what } { $site }. { $why }
+answer-place-next = Next best: { $site }.
+answer-place-wrap = { $text }
+answer-water-stems = Stand { $what } with only the stems in water, { $site }; leaves dry. Change the water { $every }, { $longest } days at most.
+answer-water-submerged = Keep cut { $what } covered with water, lid on, { $site }. Change the water { $every }, { $longest } days at most.
+answer-water-hours = Cut { $what } in water: covered, { $site }, { $hours } hours at most.
+answer-water-not = Don't stand { $what } in water: I have no rule that says it keeps there.
+answer-every = { $days ->
+    [one] every day
+   *[other] every { $days } days
+}
+
+answer-out-discard = Throw out { $what }: { $limit } at room temperature is the limit, and heating does not undo it. { $elapsed }
+answer-out-never = Don't keep { $what } at room temperature at all, not even for an hour.
+answer-out-never-discard = Throw out { $what }: it must not stand at room temperature at all.
+answer-out-use = Use { $what } now or put it in the fridge: { $limit } at room temperature is the limit. { $elapsed }
+answer-out-do-not = Don't leave { $what } out: { $limit } at room temperature is the limit, then throw it out.
+answer-out-fine = Use { $what }: it may stand at room temperature. { answer-slime-check }
+answer-out-unknown-discard = Throw it out: I have no rule for { $what }, and perishable food is out after { $limit } at room temperature. { $elapsed }
+answer-out-unknown = Don't eat { $what } on my word: I have no rule for it. Perishable food is out after { $limit } at room temperature.
+answer-hours = { $hours ->
+    [one] 1 hour
+   *[other] { $hours } hours
+}
+answer-minutes = { $minutes } minutes
+answer-heat = In great heat (above { $degrees }) { $limit }.
+
+answer-outage-fridge-keep = Use what was in the fridge: shut, it keeps cold for { $limit }. { $elapsed } Keep the door closed.
+answer-outage-fridge-out = Throw out what spoils: a shut fridge keeps cold for { $limit }, and { $elapsed } Out: meat, fish, cooked food, milk, soft cheese, cut fruit and vegetables, tofu. Keep: whole fruit and vegetables, whole herbs, hard cheese, butter, bread.
+answer-outage-freezer-keep = Use what is in the freezer, or leave it shut: it holds { $full } full, { $half } half full. { $elapsed }
+answer-outage-freezer-look = Only with care: a half-full freezer holds { $half }, a full one { $full }, door shut. { $elapsed } What still has ice crystals may be refrozen or cooked today; what is thawed and warm goes out.
+answer-outage-freezer-out = Throw out what has thawed and is warm: a full freezer, shut, holds { $full }. { $elapsed } Keep only what still has ice crystals.
+answer-outage-how = Keep the doors shut: the fridge holds { $fridge }, the freezer { $full } full and { $half } half full. After that, meat, fish, cooked and cut food go out. How long has it been off?
+
+answer-freeze = Freeze { $what } like this: { $how }
+answer-freeze-not = Don't bother freezing { $what }: { $how }
+answer-freeze-months = Best within { $range }.
+answer-dry = Dry { $what } like this: { $how }
+answer-dry-not = Don't bother drying { $what }: { $how }
+answer-preserve-unknown = I don't know how { $what } takes to that: I have no checked method for it.
+answer-blanch = Blanch { $time } first, then chill in ice water.
+answer-blanch-none = No blanching needed.
+answer-time-seconds = { $seconds } seconds
+answer-time-minutes = { $minutes ->
+    [one] 1 minute
+   *[other] { $minutes } minutes
+}
+answer-time-minutes-half = { $minutes } 1/2 minutes
+answer-wash = { $text }
+answer-wash-unknown = Wash { $what } just before use, under running water, no soap.
+answer-apart = Keep { $maker } and { $other } apart: { $maker } { $plural ->
+    [one] gives
+   *[other] give
+} off ethylene, which ages { $other } sooner.
+answer-apart-listed = Keep { $maker } and { $other } apart: { $why }
+answer-apart-raw = Don't put raw { $maker } beside { $other }: raw juices carry germs. Raw { $maker } goes wrapped, on the lowest shelf.
+answer-together = Put { $first } and { $second } side by side if you like: neither spoils the other by ripening gas.
+answer-alone-maker = Keep { $what } away from leafy greens, broccoli, carrots, cucumbers and herbs: it gives off ethylene, which ages them.
+answer-alone-fears = Keep { $what } away from apples, pears, ripe bananas, melons and tomatoes: their ethylene ages it.
+answer-alone-neutral = Put { $what } where you like among fruit and vegetables: it neither makes nor minds ripening gas much.
+answer-weight = One { $unit } of { $what } weighs about { $grams } g ({ $ounces } oz).
+answer-weight-piece = One { $what } weighs about { $grams } g ({ $ounces } oz).
+answer-weight-sized = One { $size } { $what } weighs about { $grams } g ({ $ounces } oz).
+answer-weight-edible = About { $percent } % of it is eaten.
+answer-weight-unknown = I don't know: I have no weight for { $what }.
+answer-convert = { $from } { $unit } is { $grams } g.
+answer-convert-volume = { $from } { $unit } is { $millilitres } ml.
+answer-uses = Use { $what } up: { $uses }.
+answer-uses-freeze = What you won't eat in time, freeze.
+answer-uses-unknown = I don't know a use for { $what } beyond what you would cook anyway. Ask me how to freeze it.
+answer-bag-good = Put { $what } in the bag: { $why }
+answer-bag-some = Only a little in the bag: { $what }. { $why }
+answer-bag-not = Don't put { $what } in the bag: { $why }
+answer-bag-refused = Don't put { $what } in the bag: nothing spoiled goes in, boiling is no cure.
+answer-bag-unknown = Don't put { $what } in the bag: I have no rule for it.
+answer-bag-what = Put in clean ends, peels and stems: { $good }. A little: { $some }. Leave out: { $out }, and anything mouldy, slimy or unknown.
+answer-who = Not everybody should eat { $what }: { $text }
+answer-who-none = I don't know of a published warning about { $what } for one group of people; ask a doctor or midwife.
+answer-who-refuse = Ask a doctor or midwife first; I don't advise on that.
+answer-who-listed = Ask a doctor first: { $text }
+answer-pets = Don't feed it on my word; ask a vet.
+answer-pets-never = Don't feed { $what } to animals: { $text } Ask a vet if they had some.
+answer-animals-unknown = Don't feed it on my word: I don't know about { $what } for them. Spoiled or mouldy never.
+answer-thaw-warm = Don't thaw it in the warm: the outside spoils while the middle is frozen. { $text }
+answer-reheat-again = Don't reheat it a second time: { $text }
+answer-shelf = Don't keep { $what } unrefrigerated: { $text }
+answer-label-past-use-by = Throw it out: { $day } was the use-by date, and that one is about safety.
+answer-label-before-use-by = Use { $what } by { $day }: the use-by date is about safety.
+answer-label-past-best = Use { $what } if it looks, smells and feels as it should: "best before" is about quality. { answer-slime-check }
+
+answer-eaten = { $lines } Don't wait for symptoms and don't make anybody vomit unless they tell you to. Keep a piece of it, or a photo, to describe what was eaten, how much and when.
+answer-eaten-poison = Call { $name } now: { $number }.
+answer-eaten-poison-plain = Call { $number } now ({ $name }).
+answer-eaten-poison-unknown = Call your local poison centre now.
+answer-eaten-closed = { $name } ({ $number }) does not answer at this hour: call a doctor or the emergency number now.
+answer-eaten-emergency = Emergency number { $number } if anybody collapses, has a fit, can't breathe or won't wake.
+answer-eaten-emergency-unknown = Your local emergency number if anybody collapses, has a fit, can't breathe or won't wake.
+answer-call-short = call { $number } ({ $name }).
+answer-call-unknown = call your local poison centre.
+
+answer-where-counter = on the counter
+answer-where-cool-dark = in a cool, dark place
+answer-where-fridge = in the fridge
+answer-where-crisper = in the crisper drawer of the fridge
+answer-where-freezer = in the freezer
+answer-where-in-ground = in the ground
+answer-where-own = in the { $name }
+answer-form-whole = { $what }
+answer-form-cut = cut { $what }
+answer-form-in-water = { $what } in water
+answer-form-cooked = cooked { $what }
+answer-form-frozen = frozen { $what }
+answer-form-thawed = thawed { $what }
+answer-form-dried = dried { $what }
+answer-form-opened = opened { $what }
+answer-state-raw = raw { $what }
+answer-state-unripe = unripe { $what }
+answer-state-green = green { $what }
+answer-state-other = { $state } { $what }
+answer-part-of = { $food } { $part }
+answer-it = it
+answer-this = this
+answer-and = { $first } and { $second }
+answer-day = { $weekday ->
+    [Mon] Monday
+    [Tue] Tuesday
+    [Wed] Wednesday
+    [Thu] Thursday
+    [Fri] Friday
+    [Sat] Saturday
+   *[Sun] Sunday
+} { $date }
+answer-today = today
+answer-tomorrow = tomorrow
+answer-yesterday = yesterday
+answer-why-head = Where this comes from:
+answer-why-source = { $short }: { $full } (grade { $grade })
+answer-why-disagree = { $short } says otherwise: { $verdict }. I go by the better source, and by the stricter of equals.
+answer-why-none = This rests on no published source of mine; that is why I hold back.
+answer-why-words = I looked at these words of yours: { $words }.
+
+## Posts, plans and lists
+
+post-head = Use first:
+post-more = { $count ->
+    [one] 1 more can wait.
+   *[other] { $count } more can wait.
+}
+post-bad-day = A lot at once today. What matters most:
+post-quiet = Nothing presses today.
+post-quiet-next = Nothing presses today. Next: { $lot }, best by { $day }.
+post-doubt = Nobody has told me anything for { $days } days, so I may be wrong. Most urgent on my list:
+triage-out = Throw out: { $lots }.
+triage-safety = Eat today or tomorrow at the latest: { $lots }.
+triage-tonight = Cook tonight: { $lots }.
+button-used-up-of = { $food }: used up
+button-thrown-out-of = { $food }: thrown out
+button-still-here-of = { $food }: still here
+button-all-used-up = All used up
+button-all-thrown-out = All thrown out
+button-all-still-here = All still here
+
+why-with-reason = { $text } ({ $reason })
+why-out = past its last safe day
+why-last-safe-day = { $day } is its last safe day
+why-safe-until = safe only until { $time }
+why-past-late = past the time it usually keeps
+why-past-best = past its best in the freezer, still fine
+why-may-freeze = it may freeze { $place } at { $celsius } °C
+why-usual-range = usually keeps { $range } { $place }, { $age ->
+    [0] came in today
+    [one] in the house for 1 day
+   *[other] in the house for { $age } days
+}
+why-days-left = { $days ->
+    [0] its time is up today
+    [one] about 1 day left
+   *[other] about { $days } days left
+}
+why-chilled = the cold { $place } harms it
+why-warm = { $span } at room temperature took much of its time
+why-neighbour = { $maker } next to it make it age faster
+why-printed = the package says { $day }
+
+do-throw-out = Throw it out.
+do-eat-or-freeze = Eat it today or freeze it.
+do-eat-or-throw = Eat it by then, or throw it out.
+do-look = Used up, thrown out or still here?
+do-bring-in = Bring it in.
+do-cook-or-freeze = Cook it today or freeze it.
+do-use-today = Use it today.
+do-soon = Use it by { $day }.
+do-soon-or-freeze = Use it by { $day } or freeze it.
+do-first-out = Take it out first.
+do-keeps-until = Fine until { $day }.
+
+chore-water = Change the water: { $lots }.
+chore-water-late = Change the water, { $hours } hours late: { $lots }.
+chore-water-overdue = Change the water or finish them today, { $hours } hours late: { $lots }.
+chore-water-inspect = { $days } days without fresh water: { $lots }. Slimy, cloudy or smelling: throw out. Sound: fresh water now and cook them today.
+chore-last-day = { $lot }: last day in water. Use today or throw out.
+chore-past-last-day = { $lot }: past the last day in water. Throw out, or cook today only if sound in look and smell.
+
+freeze-by = Freeze by { $day }: { $lots }.
+some-of = about { $amount } of the { $food }
+
+explain-row = Published: { $range } { $place } ({ $source }).
+explain-own-rule = our own rule, no source
+explain-own-rows = Between its own published figures that makes { $range } { $place } at { $celsius } °C.
+explain-general-rule = By the temperature rule for fresh produce (USDA Handbook 66) that makes { $range } { $place } at { $celsius } °C.
+explain-guess = I take { $place } as { $celsius } °C; tell me if it is not.
+explain-stay = { $span } { $place } took { $percent } % of its life.
+explain-neighbour = { $maker } in the same closed air take { $percent } % off.
+explain-chilling = Below { $celsius } °C cold harms it; I expect that by { $day }.
+explain-learned-shorter = Your own record shortens it by { $percent } %.
+explain-learned-longer = Your own record lengthens it by { $percent } %.
+explain-printed = The package says { $day }.
+explain-frozen = Frozen, its fresh clock stands still.
+explain-limit = Hard limit: { $when }, { $why } ({ $source }).
+explain-limit-plain = Hard limit: { $when } ({ $source }).
+explain-range = One in ten would be gone by { $early }, nine in ten by { $late }.
+explain-best-until = Best until some time between { $early } and { $late }; not unsafe after.
+explain-limp = Limp from about { $day }, which is no loss: cold water or the pot.
+explain-unknown = I have no figure for how long this keeps.
+explain-growing = Still in the ground: no clock runs.
+days-under-one = less than a day
+days-up-to = { $days ->
+    [one] up to 1 day
+   *[other] up to { $days } days
+}
+days-about = { $days ->
+    [one] about 1 day
+   *[other] about { $days } days
+}
+days-range = { $low } to { $high } days
+
+## Set-up, help and manners
+
+help-short = Text me as you would a housemate: "got 3 leeks and milk", "used half the squash", "what's first?"
+help-examples = For example: "got 3 leeks and milk 4.20" · "used half the squash" · "cut up the celery, it's in water" · "what's first?" · "can you eat beet greens?" · "undo"
+help-next = Start with what is in the house: "we have 3 leeks, half a squash and 2 lb carrots".
+caution-general = General information, not medical advice. When in doubt, throw it out; your local food-safety authority and poison centre come first.
+not-saved = That was not saved: something went wrong on my side. Please send it again.
+nothing-to-undo = There is nothing to take back.
+unsure = I'm not sure what you mean. { help-short }
+unsure-about = I'm not sure what you mean by "{ $words }".
+what-about = What about { $foods }?
+cannot-read = I can only read text. Please write it in words.
+cannot-judge-picture = Don't go by a picture. I can't judge food from a photo; if you don't know exactly what it is and how it was kept, don't eat it.
+thanks-back = You're welcome.
+choice-bought = Bought
+choice-have = We have it
+choice-used = Used
+choice-thrown-out = Thrown out
+button-undo = Undo
+button-why = Why?
+button-yes = Yes
+button-no = No
+button-put-away = All put away
+button-not-yet = Not yet
+button-changed = Changed
+button-used-up = Used up
+button-thrown-out = Thrown out
+button-still-here = Still here
+button-later = Later
+no-why = I have no explanation ready. Ask "why?" right after an answer.
+back-after = I was out of service from { $from } to { $to } and have read what you wrote since.
+still-unclear = I did not understand: { $pieces }
+noted = noted
+left-as-it-is = Left as it is.
+
+## The console
+
+console-opening =
+    I keep track of the kitchen. Text me as you would a housemate, for example:
+      we have 3 leeks, half a squash and 2 lb carrots · got milk and a bunch of mint 6.40
+      used half the squash · cut up the celery, it's in water · tossed the dill, slimy
+      what's first? · how long does cut melon keep? · can you eat beet greens? · undo · help
+    Buttons look like [Undo]; type "press: undo" to press one. Ctrl-D ends the chat.
+    Your kitchen is kept in { $database }
+console-demo = This is an invented household after four weeks. Try "what's first?", "what do we have?" or "how are we doing this month?".
+console-too-long = That line has { $bytes } bytes; I read at most { $limit } at a time. Nothing of it was recorded. Please send it in parts.
+console-no-button = None of my messages has a button "{ $wanted }".
+console-not-saved = That was not saved: { $why }.

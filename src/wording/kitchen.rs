@@ -1,0 +1,494 @@
+//! Acknowledging what was told: one line a deed, with what matters for safety.
+
+use fluent_bundle::FluentValue;
+
+use super::Wording;
+use crate::conversation::Rich;
+use crate::dates::KitchenDay;
+use crate::kitchen::{
+    Asks, Deed, Foods, Left, Line, Question, SettingError, Settings, Spoken, Told, Trouble, Verdict,
+};
+use crate::units::Minor;
+use crate::words::{Destination, Form, Place};
+
+/// What the sentences about a household need to know.
+#[derive(Clone, Copy)]
+pub struct Voice<'a> {
+    pub foods: &'a dyn Foods,
+    pub settings: &'a Settings,
+    pub today: KitchenDay,
+}
+
+impl Wording {
+    /// What was understood of one message, one line a deed.
+    pub fn told(&self, told: &[Told], voice: Voice<'_>) -> Rich {
+        let mut text = Rich::new();
+        for each in told {
+            text.push_line(self.one_told(each, voice));
+        }
+        text
+    }
+
+    /// A question back.
+    pub fn asks(&self, question: &Question, voice: Voice<'_>) -> Rich {
+        let foods = |items: &[crate::kitchen::Named]| {
+            let names: Vec<String> =
+                items.iter().map(|of| self.food(of, voice.foods, true)).collect();
+            FluentValue::from(self.list(&names))
+        };
+        Rich::plain(match &question.asks {
+            Asks::SameShop { items } => self.say("asks-same-shop", &[("foods", foods(items))]),
+            Asks::SameUse { items } => self.say("asks-same-use", &[("foods", foods(items))]),
+            Asks::HowLongOut { minutes, .. } => {
+                self.say("asks-how-long", &[("span", self.span(*minutes).into())])
+            }
+        })
+    }
+
+    fn one_told(&self, told: &Told, voice: Voice<'_>) -> Rich {
+        match &told.deed {
+            Deed::Trouble(trouble) => Rich::plain(self.trouble(trouble, voice)),
+            Deed::LeftOut => self.left_out(&told.lines, voice),
+            Deed::Outage { place, minutes } => self.outage(place, *minutes, &told.lines, voice),
+            Deed::PlaceFailed { place, keeps_minutes, source } => {
+                let mut text = Rich::plain(sentence(&self.deed(told, voice)));
+                let place = self.the_place(place);
+                let span = self.span(*keeps_minutes);
+                let args = [("place", place.into()), ("span", FluentValue::from(span))];
+                text.push(" ").push(self.say("place-failed-fridge", &args));
+                self.push_source(&mut text, source);
+                text
+            }
+            _ => self.plain_told(told, voice),
+        }
+    }
+
+    fn plain_told(&self, told: &Told, voice: Voice<'_>) -> Rich {
+        let deed = self.deed(told, voice);
+        let mut text = Rich::new();
+        text.push(sentence(&deed));
+        if let Deed::CameIn { paid: Some(paid) } = told.deed {
+            let money = self.money(paid, &voice.settings.currency);
+            text.push(" ").push(sentence(&money));
+        }
+        if told.deed == Deed::Gone && !told.lines.is_empty() {
+            text.push(" ").push(self.say("gone-note", &[]));
+        }
+        for line in &told.lines {
+            self.push_notes(&mut text, &told.deed, line, voice);
+        }
+        if told.deed == Deed::WaterChanged
+            && let Some(next) = self.water_next(&told.lines, voice)
+        {
+            text.push(" ").push(next);
+        }
+        let unknown: Vec<String> = told
+            .lines
+            .iter()
+            .filter(|line| line.unknown && told.deed_stores())
+            .map(|line| self.food(&line.of, voice.foods, true))
+            .collect();
+        if !unknown.is_empty() {
+            text.push(" ").push(self.say("no-rule", &[("foods", self.list(&unknown).into())]));
+        }
+        text
+    }
+
+    /// What follows about one food: what was not on record, its last day, its water.
+    fn push_notes(&self, text: &mut Rich, deed: &Deed, line: &Line, voice: Voice<'_>) {
+        let food = || FluentValue::from(self.food(&line.of, voice.foods, true));
+        let corrects = matches!(
+            deed,
+            Deed::Used | Deed::Given | Deed::Frozen | Deed::Dried | Deed::Thawed | Deed::Made
+        );
+        match &line.not_on_record {
+            Some(Some(missing)) if corrects && line.lots.iter().len() > 0 => {
+                let amount = self.quantity(*missing);
+                text.push(" ").push(self.say("found-more", &[("amount", amount.into())]));
+            }
+            Some(_) if corrects && line.of.part.is_none() => {
+                text.push(" ").push(self.say("found-none", &[("food", food())]));
+            }
+            Some(_) | None => {}
+        }
+        if let Some(day) = line.eat_by {
+            let words = match day.days_since(voice.today) {
+                ..0 => self.say("eat-never", &[("food", food())]),
+                0 => self.say("eat-today", &[("food", food())]),
+                _ => {
+                    let day = self.day(day, voice.today);
+                    self.say("eat-by", &[("food", food()), ("day", day.into())])
+                }
+            };
+            text.push(" ").push_strong(words);
+        }
+        if let Some(due) = line.water_due {
+            let day = FluentValue::from(self.day(due, voice.today));
+            let words = match (deed, line.form) {
+                (Deed::InWater, Form::InWater) => self.say("water-covered", &[("day", day)]),
+                (Deed::InWater, _) => {
+                    let place = line.place.as_ref().map(|place| self.at_place(place));
+                    let place = place.unwrap_or_default();
+                    self.say("water-stems", &[("place", place.into()), ("day", day)])
+                }
+                // Said for all lines together.
+                _ => return,
+            };
+            text.push(" ").push(words);
+        }
+    }
+
+    /// When the water is due again: once for all, or food by food.
+    fn water_next(&self, lines: &[Line], voice: Voice<'_>) -> Option<String> {
+        let due = |line: &Line| line.water_due.map(|day| self.day(day, voice.today));
+        let first = lines.first().and_then(due)?;
+        if lines.iter().all(|line| due(line).as_ref() == Some(&first)) {
+            return Some(self.say("water-next", &[("day", first.into())]));
+        }
+        let each: Vec<String> = lines
+            .iter()
+            .filter_map(|line| {
+                let food = self.food(&line.of, voice.foods, true);
+                let args = [("food", food.into()), ("day", due(line)?.into())];
+                Some(self.say("water-next-food", &args))
+            })
+            .collect();
+        Some(self.say("water-next", &[("day", self.list(&each).into())]))
+    }
+
+    /// One deed in lower case, without its full stop.
+    fn deed(&self, told: &Told, voice: Voice<'_>) -> String {
+        let words = self.bare_deed(told, voice);
+        let words = match told.day {
+            Some(day) => {
+                let day = self.day(day, voice.today);
+                self.say("told-on", &[("deed", words.into()), ("day", day.into())])
+            }
+            None => words,
+        };
+        match told.lines.as_slice() {
+            [line] if line.left.is_some() => match line.left.as_ref() {
+                Some(left) => {
+                    let left = self.left(left);
+                    self.say("told-left", &[("deed", words.into()), ("left", left.into())])
+                }
+                None => words,
+            },
+            _ => words,
+        }
+    }
+
+    fn bare_deed(&self, told: &Told, voice: Voice<'_>) -> String {
+        let lines = &told.lines;
+        let one = lines.len() == 1;
+        // A single food's rest is said after the deed; among several it stands in brackets.
+        let each = |form_of: &dyn Fn(&Line) -> Form| {
+            let foods: Vec<String> = lines
+                .iter()
+                .map(|line| {
+                    let food = self.amount_of(&line.of, form_of(line), line.amount, voice.foods);
+                    match &line.left {
+                        Some(left) if !one => {
+                            let left = self.left(left);
+                            let args = [("food", food.into()), ("left", left.into())];
+                            self.say("told-with-left", &args)
+                        }
+                        Some(_) | None => food,
+                    }
+                })
+                .collect();
+            self.list(&foods)
+        };
+        let foods = || ("foods", FluentValue::from(each(&|line| line.form)));
+        // The deed itself says the form.
+        let plain = || ("foods", FluentValue::from(each(&|_| Form::Whole)));
+        let first_place = || lines.first().and_then(|line| line.place.clone());
+        match &told.deed {
+            Deed::CameIn { .. } => self.say("deed-came-in", &[foods()]),
+            Deed::NotReceived => self.say("deed-not-received", &[plain()]),
+            Deed::Used => self.say("deed-used", &[foods()]),
+            Deed::Given => self.say("deed-given", &[foods()]),
+            Deed::Discarded { to } => {
+                let id = match to {
+                    Destination::Compost => "deed-composted",
+                    Destination::AnimalFeed => "deed-fed",
+                    Destination::Drain => "deed-poured",
+                    Destination::Trash => "deed-discarded",
+                    Destination::People => "deed-given",
+                };
+                self.say(id, &[foods()])
+            }
+            Deed::Frozen => self.say("deed-frozen", &[plain()]),
+            Deed::Dried => self.say("deed-dried", &[plain()]),
+            Deed::Thawed => self.say("deed-thawed", &[plain()]),
+            Deed::Moved => {
+                let place = first_place().unwrap_or(Place::Counter);
+                let place = ("place", FluentValue::from(self.to_place(&place)));
+                self.say("deed-moved", &[plain(), place])
+            }
+            Deed::PutAway => self.say("deed-put-away", &[]),
+            Deed::Cut => match first_place() {
+                Some(place) => {
+                    let place = ("place", FluentValue::from(self.at_place(&place)));
+                    self.say("deed-cut", &[plain(), place])
+                }
+                None => self.say("deed-cut-plain", &[plain()]),
+            },
+            Deed::Cooked => self.say("deed-cooked", &[plain()]),
+            Deed::Opened => self.say("deed-opened", &[plain()]),
+            Deed::Made => self.made(lines, voice),
+            Deed::InWater => self.say("deed-in-water", &[plain()]),
+            Deed::WaterChanged if lines.is_empty() => self.say("deed-water-changed-plain", &[]),
+            Deed::WaterChanged => self.say("deed-water-changed", &[plain()]),
+            Deed::Counted => self.say("deed-counted", &[foods()]),
+            Deed::Gone if lines.is_empty() => self.say("deed-gone-plain", &[]),
+            Deed::Gone => {
+                let names: Vec<String> = lines
+                    .iter()
+                    .map(|line| self.food_in_form(&line.of, line.form, voice.foods, true))
+                    .collect();
+                self.say("deed-gone", &[("foods", self.list(&names).into())])
+            }
+            Deed::ScrapsSaved => self.say("deed-scraps", &[plain()]),
+            Deed::StockMade => self.say("deed-stock", &[plain()]),
+            Deed::Wanted => self.say("deed-wanted", &[plain()]),
+            Deed::Unwanted => self.say("deed-unwanted", &[plain()]),
+            Deed::TripTotal { total, itemised } => self.trip_total(*total, *itemised, voice),
+            Deed::TripPlanned { on } => {
+                let day = self.day(*on, voice.today);
+                self.say("deed-trip-planned", &[("day", day.into())])
+            }
+            Deed::Away { until } => {
+                let day = self.day(*until, voice.today);
+                self.say("deed-away", &[("day", day.into())])
+            }
+            Deed::Eaters { on, people } => {
+                let day = self.day(*on, voice.today);
+                self.say("deed-eaters", &[("people", (*people).into()), ("day", day.into())])
+            }
+            Deed::Setting { key, value } => {
+                let name = match key.strip_prefix("place:") {
+                    Some(name) => self.the_place(&Place::from(name.to_owned())),
+                    None => self.say(&format!("name-{}", key.replace('_', "-")), &[]),
+                };
+                let args = [("key", name.into()), ("value", value.as_str().into())];
+                self.say("deed-setting", &args)
+            }
+            Deed::StillHere if lines.is_empty() => self.say("deed-still-here-plain", &[]),
+            Deed::StillHere => self.say("deed-still-here", &[foods()]),
+            Deed::LeftOut => self.say("deed-left-out", &[]),
+            Deed::Outage { .. } => self.say("deed-outage", &[]),
+            Deed::PlaceFailed { place, .. } => {
+                self.say("deed-place-failed", &[("place", self.the_place(place).into())])
+            }
+            Deed::Undone(told) => self.say("undone", &[("deeds", self.deeds(told, voice))]),
+            Deed::Mended(told) => self.say("mended", &[("deeds", self.deeds(told, voice))]),
+            Deed::Redated { to, deeds } => {
+                let day = self.day(*to, voice.today);
+                let args = [("day", day.into()), ("deeds", self.deeds(deeds, voice))];
+                self.say("redated", &args)
+            }
+            Deed::Trouble(trouble) => self.trouble(trouble, voice),
+        }
+    }
+
+    fn deeds(&self, told: &[Told], voice: Voice<'_>) -> FluentValue<'static> {
+        let deeds: Vec<String> = told.iter().map(|each| self.deed(each, voice)).collect();
+        FluentValue::from(deeds.join("; "))
+    }
+
+    fn made(&self, lines: &[Line], voice: Voice<'_>) -> String {
+        let Some((dish, parts)) = lines.split_last() else { return String::new() };
+        let dish = self.amount_of(&dish.of, Form::Whole, dish.amount, voice.foods);
+        let dish = ("dish", FluentValue::from(dish));
+        if parts.is_empty() {
+            return self.say("deed-made", &[dish]);
+        }
+        let foods: Vec<String> = parts
+            .iter()
+            .map(|line| self.amount_of(&line.of, line.form, line.amount, voice.foods))
+            .collect();
+        self.say("deed-made-with", &[dish, ("foods", self.list(&foods).into())])
+    }
+
+    fn trip_total(&self, total: Minor, itemised: Minor, voice: Voice<'_>) -> String {
+        let money = |minor| FluentValue::from(self.money(minor, &voice.settings.currency));
+        let rest = Minor(total.0.saturating_sub(itemised.0));
+        if itemised.0 == 0 || rest.0 <= 0 {
+            return self.say("deed-trip-total", &[("total", money(total))]);
+        }
+        let args = [("total", money(total)), ("itemised", money(itemised)), ("rest", money(rest))];
+        self.say("deed-trip-total-split", &args)
+    }
+
+    fn left(&self, left: &Left) -> String {
+        match left {
+            Left::Nothing => self.say("left-nothing", &[]),
+            Left::Some(place) => self.say("left-some", &[("place", self.at_place(place).into())]),
+            Left::Exact(amounts, place) => {
+                let amounts: Vec<String> =
+                    amounts.iter().map(|amount| self.quantity(*amount)).collect();
+                let place = self.at_place(place);
+                let args = [("amount", self.list(&amounts).into()), ("place", place.into())];
+                self.say("left-exact", &args)
+            }
+        }
+    }
+
+    fn named_lines(&self, lines: &[&Line], voice: Voice<'_>) -> String {
+        let names: Vec<String> = lines
+            .iter()
+            .map(|line| {
+                let amount = match line.amount {
+                    Spoken::Exact(quantity) => Spoken::Exact(quantity),
+                    _ => Spoken::Plain,
+                };
+                self.amount_of(&line.of, line.form, amount, voice.foods)
+            })
+            .collect();
+        self.list(&names)
+    }
+
+    fn left_out(&self, lines: &[Line], voice: Voice<'_>) -> Rich {
+        let mut text = Rich::new();
+        let with = |verdict| -> Vec<&Line> {
+            lines.iter().filter(|line| line.verdict == Some(verdict)).collect()
+        };
+        let out = with(Verdict::Out);
+        if !out.is_empty() {
+            let foods = self.named_lines(&out, voice);
+            let mut line = Rich::new();
+            line.push_strong(self.say("left-out-throw", &[("foods", foods.into())]));
+            if let Some((_, source)) = out.first().and_then(|line| line.why.as_ref()) {
+                self.push_source(&mut line, source);
+            }
+            text.push_line(line);
+        }
+        let unsure = with(Verdict::LookAt);
+        if !unsure.is_empty() {
+            let names = self.named_lines(&unsure, voice);
+            text.push_line(Rich::plain(self.say("left-out-unsure", &[("foods", names.into())])));
+        }
+        let keep = with(Verdict::Keep);
+        let (within, whole): (Vec<&Line>, Vec<&Line>) =
+            keep.into_iter().partition(|line| line.why.is_some());
+        for (group, id) in [(within, "left-out-keep"), (whole, "left-out-keep-whole")] {
+            if !group.is_empty() {
+                let foods = self.named_lines(&group, voice);
+                text.push_line(Rich::plain(self.say(id, &[("foods", foods.into())])));
+            }
+        }
+        text
+    }
+
+    fn outage(&self, place: &Place, minutes: u32, lines: &[Line], voice: Voice<'_>) -> Rich {
+        let head = [
+            ("place", FluentValue::from(self.the_place(place))),
+            ("span", FluentValue::from(self.span(minutes))),
+        ];
+        let mut text = Rich::plain(sentence_start(&self.say("outage-head", &head)));
+        if lines.is_empty() {
+            text.push(" ").push(self.say("outage-nothing", &[]));
+            return text;
+        }
+        let groups = [
+            (Verdict::Out, "outage-throw"),
+            (Verdict::LookAt, "outage-look"),
+            (Verdict::Keep, "outage-keep"),
+        ];
+        for (verdict, id) in groups {
+            let group: Vec<&Line> =
+                lines.iter().filter(|line| line.verdict == Some(verdict)).collect();
+            if group.is_empty() {
+                continue;
+            }
+            let foods = self.named_lines(&group, voice);
+            let words = self.say(id, &[("foods", foods.into())]);
+            let mut line = Rich::new();
+            if verdict == Verdict::Out {
+                line.push_strong(words);
+                if let Some((_, source)) = group.first().and_then(|line| line.why.as_ref()) {
+                    self.push_source(&mut line, source);
+                }
+            } else {
+                line.push(words);
+            }
+            text.push_line(line);
+        }
+        text
+    }
+
+    fn push_source(&self, text: &mut Rich, source: &str) {
+        if !source.is_empty() {
+            text.push(" ").push(self.say("source-short", &[("source", source.into())]));
+        }
+    }
+
+    fn trouble(&self, trouble: &Trouble, voice: Voice<'_>) -> String {
+        let name = |name: &str| ("name", FluentValue::from(name.to_owned()));
+        let day = |day: KitchenDay| {
+            ("day", FluentValue::from(sentence_start(&self.day(day, voice.today))))
+        };
+        match trouble {
+            Trouble::TooMuch { name: food } => self.say("trouble-too-much", &[name(food)]),
+            Trouble::NoAmount { name: food } => self.say("trouble-no-amount", &[name(food)]),
+            Trouble::PriceTooHigh => self.say("trouble-price", &[]),
+            Trouble::InTheFuture { day: on } => self.say("trouble-future", &[day(*on)]),
+            Trouble::TooLongAgo { day: on } => self.say("trouble-long-ago", &[day(*on)]),
+            Trouble::NothingToUndo => self.say("trouble-undo", &[]),
+            Trouble::NothingToMend { name: Some(food) } => {
+                self.say("trouble-mend-name", &[name(food)])
+            }
+            Trouble::NothingToMend { name: None } => self.say("trouble-mend", &[]),
+            Trouble::NothingToPutAway => self.say("trouble-put-away", &[]),
+            Trouble::NothingInWater { name: Some(food) } => {
+                self.say("trouble-water-name", &[name(food)])
+            }
+            Trouble::NothingInWater { name: None } => self.say("trouble-water", &[]),
+            Trouble::NotOnRecord { name: food } => self.say("trouble-not-on-record", &[name(food)]),
+            Trouble::NotFood { name: food } => {
+                self.say("trouble-not-food", &[name(&sentence_start(food))])
+            }
+            Trouble::Setting(SettingError::Unknown(key)) => {
+                self.say("trouble-setting-unknown", &[("key", key.as_str().into())])
+            }
+            Trouble::Setting(SettingError::Value { key, .. }) => {
+                let place = key.strip_prefix("place:");
+                let kind = if place.is_some() { "place" } else { key.as_str() };
+                let said = match place {
+                    Some(name) => self.the_place(&Place::from(name.to_owned())),
+                    None => self.say(&format!("name-{}", kind.replace('_', "-")), &[]),
+                };
+                let wanted = self.say(&format!("wants-{}", kind.replace('_', "-")), &[]);
+                let said = sentence_start(&said);
+                let args = [("key", said.into()), ("wanted", FluentValue::from(wanted))];
+                self.say("trouble-setting-value", &args)
+            }
+            Trouble::NoFood => self.say("trouble-no-food", &[]),
+        }
+    }
+}
+
+impl Told {
+    /// Whether the deed puts food into the store, so that a missing storage rule matters.
+    fn deed_stores(&self) -> bool {
+        matches!(self.deed, Deed::CameIn { .. } | Deed::Counted)
+    }
+}
+
+/// With a capital and a full stop.
+fn sentence(words: &str) -> String {
+    let mut text = sentence_start(words);
+    if !text.ends_with(['.', '!', '?']) {
+        text.push('.');
+    }
+    text
+}
+
+fn sentence_start(words: &str) -> String {
+    let mut letters = words.chars();
+    match letters.next() {
+        Some(first) => first.to_uppercase().chain(letters).collect(),
+        None => String::new(),
+    }
+}

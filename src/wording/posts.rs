@@ -1,0 +1,390 @@
+//! The morning post, the evening round, plans and lists, and how an estimate is explained.
+
+use fluent_bundle::FluentValue;
+
+use super::Wording;
+use crate::conversation::{Button, Rich};
+use crate::keeping::lives::Scaled;
+use crate::kitchen::{Foods, Lot, Spoken, UnitSystem};
+use crate::units::{Quantity, Ratio, Unit};
+
+impl Wording {
+    /// "200 g spinach", "3 cut carrots".
+    pub fn lot(&self, lot: &Lot, foods: &dyn Foods) -> String {
+        let amount = lot.quantity.map_or(Spoken::Some, Spoken::Exact);
+        self.amount_of(&lot.named(), lot.form, amount, foods)
+    }
+
+    /// "spinach", "carrots in water": a lot without its amount.
+    pub fn lot_name(&self, lot: &Lot, foods: &dyn Foods) -> String {
+        self.food_in_form(&lot.named(), lot.form, foods, true)
+    }
+
+    fn line(&self, id: &str, args: &[(&str, FluentValue<'_>)]) -> Rich {
+        Rich::plain(self.say(id, args))
+    }
+
+    // The post.
+
+    pub fn post_head(&self) -> Rich {
+        let mut head = Rich::new();
+        head.push_strong(self.say("post-head", &[]));
+        head
+    }
+
+    /// One lot: its name in bold, why now, what to do. Either of the two may be empty.
+    pub fn post_line(&self, lot: &str, why: &str, to_do: &str) -> Rich {
+        let mut line = Rich::new();
+        line.push_strong(capital(lot));
+        let rest: Vec<String> = [why, to_do]
+            .iter()
+            .filter(|part| !part.is_empty())
+            .map(|part| sentence(part))
+            .collect();
+        if !rest.is_empty() {
+            line.push(format!(": {}", rest.join(" ")));
+        }
+        line
+    }
+
+    pub fn post_more(&self, count: usize) -> Rich {
+        self.line("post-more", &[("count", count.into())])
+    }
+
+    pub fn post_bad_day(&self) -> Rich {
+        let mut head = Rich::new();
+        head.push_strong(self.say("post-bad-day", &[]));
+        head
+    }
+
+    pub fn post_quiet(&self) -> Rich {
+        self.line("post-quiet", &[])
+    }
+
+    pub fn post_quiet_next(&self, lot: &str, day: &str) -> Rich {
+        self.line("post-quiet-next", &[("lot", lot.into()), ("day", day.into())])
+    }
+
+    pub fn post_doubt(&self, days: i64) -> Rich {
+        self.line("post-doubt", &[("days", days.into())])
+    }
+
+    pub fn triage_out(&self, lots: &str) -> Rich {
+        self.line("triage-out", &[("lots", lots.into())])
+    }
+
+    pub fn triage_safety(&self, lots: &str) -> Rich {
+        self.line("triage-safety", &[("lots", lots.into())])
+    }
+
+    pub fn triage_tonight(&self, lots: &str) -> Rich {
+        self.line("triage-tonight", &[("lots", lots.into())])
+    }
+
+    /// The button of a deed, naming the food it is about.
+    pub fn deed_button(&self, key: &str, food: Option<&str>) -> Button {
+        let Some(food) = food else {
+            let label = self.say(&format!("button-all-{}", key.replace('_', "-")), &[]);
+            return Button { key: key.to_owned(), label };
+        };
+        let id = format!("button-{}-of", key.replace('_', "-"));
+        let label = self.say(&id, &[("food", capital(food).into())]);
+        Button { key: key.to_owned(), label }
+    }
+
+    // Why now.
+
+    pub fn why_out(&self, reason: &str) -> String {
+        self.with_reason("why-out", reason, &[])
+    }
+
+    pub fn why_last_safe_day(&self, day: &str, reason: &str) -> String {
+        self.with_reason("why-last-safe-day", reason, &[("day", day.into())])
+    }
+
+    pub fn why_safe_until(&self, time: &str, reason: &str) -> String {
+        self.with_reason("why-safe-until", reason, &[("time", time.into())])
+    }
+
+    fn with_reason(&self, id: &str, reason: &str, args: &[(&str, FluentValue<'_>)]) -> String {
+        let text = self.say(id, args);
+        if reason.is_empty() {
+            return text;
+        }
+        self.say("why-with-reason", &[("text", text.into()), ("reason", reason.into())])
+    }
+
+    pub fn why_past_late(&self) -> String {
+        self.say("why-past-late", &[])
+    }
+
+    pub fn why_past_best(&self) -> String {
+        self.say("why-past-best", &[])
+    }
+
+    pub fn why_may_freeze(&self, place: &str, celsius: f64) -> String {
+        self.say("why-may-freeze", &[("place", place.into()), ("celsius", degrees(celsius).into())])
+    }
+
+    /// The usual range in days at `place`, and which day this is.
+    pub fn why_usual_range(&self, days: (f64, f64), place: &str, age_days: i64) -> String {
+        let args = [
+            ("range", self.day_range(days).into()),
+            ("place", FluentValue::from(place)),
+            ("age", age_days.into()),
+        ];
+        self.say("why-usual-range", &args)
+    }
+
+    pub fn why_days_left(&self, days: f64) -> String {
+        self.say("why-days-left", &[("days", (days.round() as i64).into())])
+    }
+
+    pub fn why_chilled(&self, place: &str) -> String {
+        self.say("why-chilled", &[("place", place.into())])
+    }
+
+    pub fn why_warm(&self, days: f64) -> String {
+        self.say("why-warm", &[("span", self.rough_span(days).into())])
+    }
+
+    pub fn why_neighbour(&self, maker: &str) -> String {
+        self.say("why-neighbour", &[("maker", maker.into())])
+    }
+
+    pub fn why_printed(&self, day: &str) -> String {
+        self.say("why-printed", &[("day", day.into())])
+    }
+
+    // What to do.
+
+    pub fn do_throw_out(&self) -> String {
+        self.say("do-throw-out", &[])
+    }
+
+    pub fn do_eat_or_freeze(&self) -> String {
+        self.say("do-eat-or-freeze", &[])
+    }
+
+    pub fn do_eat_or_throw(&self) -> String {
+        self.say("do-eat-or-throw", &[])
+    }
+
+    pub fn do_look(&self) -> String {
+        self.say("do-look", &[])
+    }
+
+    pub fn do_bring_in(&self) -> String {
+        self.say("do-bring-in", &[])
+    }
+
+    pub fn do_cook_or_freeze(&self) -> String {
+        self.say("do-cook-or-freeze", &[])
+    }
+
+    pub fn do_use_today(&self) -> String {
+        self.say("do-use-today", &[])
+    }
+
+    pub fn do_soon(&self, day: &str) -> String {
+        self.say("do-soon", &[("day", day.into())])
+    }
+
+    pub fn do_soon_or_freeze(&self, day: &str) -> String {
+        self.say("do-soon-or-freeze", &[("day", day.into())])
+    }
+
+    pub fn do_first_out(&self) -> String {
+        self.say("do-first-out", &[])
+    }
+
+    pub fn do_keeps_until(&self, day: &str) -> String {
+        self.say("do-keeps-until", &[("day", day.into())])
+    }
+
+    // Chores.
+
+    pub fn chore_water(&self, lots: &str) -> Rich {
+        self.line("chore-water", &[("lots", lots.into())])
+    }
+
+    pub fn chore_water_late(&self, lots: &str, hours: i64) -> Rich {
+        self.line("chore-water-late", &[("lots", lots.into()), ("hours", hours.into())])
+    }
+
+    pub fn chore_water_overdue(&self, lots: &str, hours: i64) -> Rich {
+        self.line("chore-water-overdue", &[("lots", lots.into()), ("hours", hours.into())])
+    }
+
+    pub fn chore_water_inspect(&self, lots: &str, days: i64) -> Rich {
+        self.line("chore-water-inspect", &[("lots", lots.into()), ("days", days.into())])
+    }
+
+    pub fn chore_last_day(&self, lot: &str) -> Rich {
+        self.line("chore-last-day", &[("lot", capital(lot).into())])
+    }
+
+    pub fn chore_past_last_day(&self, lot: &str) -> Rich {
+        self.line("chore-past-last-day", &[("lot", capital(lot).into())])
+    }
+
+    pub fn freeze_by(&self, day: &str, lots: &str) -> Rich {
+        self.line("freeze-by", &[("day", day.into()), ("lots", lots.into())])
+    }
+
+    /// "about 600 g of the carrots".
+    pub fn some_of(&self, amount: &str, food: &str) -> String {
+        self.say("some-of", &[("amount", amount.into()), ("food", food.into())])
+    }
+
+    /// A weight in the household's units, rounded as people would say it.
+    pub fn weight(&self, grams: i64, units: UnitSystem) -> String {
+        let (value, unit) = match units {
+            UnitSystem::Metric if grams >= 1000 => {
+                (Ratio::new((grams + 50) / 100, 10), Unit::Kilogram)
+            }
+            UnitSystem::Metric => (Ratio::new((grams + 25) / 50 * 50, 1), Unit::Gram),
+            // Quarter pounds from half a pound on, ounces below.
+            UnitSystem::Us if grams >= 227 => (Ratio::new((grams * 4 + 227) / 454, 4), Unit::Pound),
+            UnitSystem::Us => (Ratio::new((grams + 14) / 28, 1), Unit::Ounce),
+        };
+        self.quantity(Quantity::new(value.unwrap_or(Ratio::ZERO), Some(unit)))
+    }
+
+    // Explanations.
+
+    pub fn explain_row(&self, days: (f64, f64), place: &str, source: &str) -> String {
+        let args = [
+            ("range", FluentValue::from(self.day_range(days))),
+            ("place", place.into()),
+            ("source", source.into()),
+        ];
+        self.say("explain-row", &args)
+    }
+
+    pub fn explain_own_rule(&self) -> String {
+        self.say("explain-own-rule", &[])
+    }
+
+    /// How the row was brought to the place's temperature; `None` when it was not.
+    pub fn explain_scaled(&self, scaled: Scaled, days: (f64, f64), place: &str) -> Option<String> {
+        let (id, celsius) = match scaled {
+            Scaled::AsPublished => return None,
+            Scaled::OwnRows { to_c } => ("explain-own-rows", to_c),
+            Scaled::General { to_c } => ("explain-general-rule", to_c),
+        };
+        let args = [
+            ("range", FluentValue::from(self.day_range(days))),
+            ("place", place.into()),
+            ("celsius", degrees(celsius).into()),
+        ];
+        Some(self.say(id, &args))
+    }
+
+    pub fn explain_guess(&self, place: &str, celsius: f64) -> String {
+        self.say("explain-guess", &[("place", place.into()), ("celsius", degrees(celsius).into())])
+    }
+
+    pub fn explain_stay(&self, days: f64, place: &str, share: f64) -> String {
+        let args = [
+            ("span", FluentValue::from(self.rough_span(days))),
+            ("place", place.into()),
+            ("percent", percent(share).into()),
+        ];
+        self.say("explain-stay", &args)
+    }
+
+    pub fn explain_neighbour(&self, maker: &str, factor: f64) -> String {
+        let args = [("maker", maker.into()), ("percent", percent(1.0 - factor).into())];
+        self.say("explain-neighbour", &args)
+    }
+
+    pub fn explain_chilling(&self, safe_c: f64, day: &str) -> String {
+        self.say("explain-chilling", &[("celsius", degrees(safe_c).into()), ("day", day.into())])
+    }
+
+    pub fn explain_learned(&self, factor: f64) -> String {
+        let change = percent((factor - 1.0).abs());
+        let id = if factor < 1.0 { "explain-learned-shorter" } else { "explain-learned-longer" };
+        self.say(id, &[("percent", change.into())])
+    }
+
+    pub fn explain_printed(&self, day: &str) -> String {
+        self.say("explain-printed", &[("day", day.into())])
+    }
+
+    pub fn explain_frozen(&self) -> String {
+        self.say("explain-frozen", &[])
+    }
+
+    pub fn explain_limit(&self, when: &str, why: &str, source: &str) -> String {
+        let args =
+            [("when", FluentValue::from(when)), ("why", why.into()), ("source", source.into())];
+        self.say(if why.is_empty() { "explain-limit-plain" } else { "explain-limit" }, &args)
+    }
+
+    pub fn explain_range(&self, early: &str, late: &str) -> String {
+        self.say("explain-range", &[("early", early.into()), ("late", late.into())])
+    }
+
+    pub fn explain_best_until(&self, early: &str, late: &str) -> String {
+        self.say("explain-best-until", &[("early", early.into()), ("late", late.into())])
+    }
+
+    pub fn explain_limp(&self, day: &str) -> String {
+        self.say("explain-limp", &[("day", day.into())])
+    }
+
+    pub fn explain_unknown(&self) -> String {
+        self.say("explain-unknown", &[])
+    }
+
+    pub fn explain_growing(&self) -> String {
+        self.say("explain-growing", &[])
+    }
+
+    /// "3 to 5", "about 7", "half a day": days in whole numbers, from above a day on.
+    fn day_range(&self, (min, max): (f64, f64)) -> String {
+        let (low, high) = (min.round() as i64, max.round() as i64);
+        match (low, high) {
+            (_, 0) => self.say("days-under-one", &[]),
+            (0, high) => self.say("days-up-to", &[("days", high.into())]),
+            (low, high) if low == high => self.say("days-about", &[("days", low.into())]),
+            (low, high) => self.say("days-range", &[("low", low.into()), ("high", high.into())]),
+        }
+    }
+
+    /// "5 hours", "2 days": a length of time in round words.
+    pub fn rough_span(&self, days: f64) -> String {
+        let hours = (days * 24.0).round() as u32;
+        let minutes = if hours < 36 { hours.max(1) * 60 } else { days.round() as u32 * 24 * 60 };
+        if minutes == 24 * 60 {
+            return self.say("span-days", &[("count", 1.into())]);
+        }
+        self.span(minutes)
+    }
+}
+
+/// Degrees in whole numbers, with a true minus sign left out of nothing.
+fn degrees(celsius: f64) -> String {
+    format!("{}", celsius.round() as i64)
+}
+
+fn percent(share: f64) -> i64 {
+    (share * 100.0).round() as i64
+}
+
+/// The text with a capital first letter.
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    match letters.next() {
+        Some(first) => first.to_uppercase().chain(letters).collect(),
+        None => String::new(),
+    }
+}
+
+/// The text as a sentence: a full stop where it has no mark of its own.
+fn sentence(text: &str) -> String {
+    let ends = text.ends_with(['.', '?', '!']);
+    format!("{text}{}", if ends { "" } else { "." })
+}
