@@ -282,10 +282,12 @@ impl<'a> Asked<'a> {
 
     /// Every finding on every question.
     fn findings(&self) -> Vec<Finding> {
-        let mut findings: Vec<Finding> = self.questions.iter().flat_map(|q| self.on(q)).collect();
-        if !self.questions.is_empty() {
-            findings.extend(self.dangers());
+        if self.questions.is_empty() {
+            return Vec::new();
         }
+        // Of findings as strict, those on what must not be overlooked come first.
+        let mut findings = self.dangers();
+        findings.extend(self.questions.iter().flat_map(|q| self.on(q)));
         if findings.is_empty() {
             // Nothing said that changes the food as such.
             findings.extend(self.foods().map(|food| self.whole(food)));
@@ -308,7 +310,7 @@ impl<'a> Asked<'a> {
             Intent::AskNeighbours => self.neighbours_asked(question),
             Intent::AskWash => self.each(question, |s| self.wash_asked(s)),
             Intent::AskPreserve => self.preserve_asked(question),
-            Intent::AskThaw => vec![self.thaw_asked(question)],
+            Intent::AskThaw => self.thaw_asked(question),
             Intent::AskReheat => self.reheat_asked(question),
             Intent::AskAmount => self.amount_asked(question),
             Intent::AskUseUp => self.each(question, |s| self.uses_asked(s)),
@@ -412,7 +414,7 @@ impl Food {
             self.kind,
             Allium | Egg | Fruit | Legume | Mushroom | NutSeed | Root | Vegetable
         );
-        if pieces { &self.plural } else { &self.name }
+        if pieces || self.hazard { &self.plural } else { &self.name }
     }
 }
 
@@ -441,10 +443,11 @@ impl<'a> Subject<'a> {
 /// The foods an item may mean: one, several that share the name, or none.
 fn subjects<'a>(cx: &Context<'a>, scan: &Scan<'a>, item: &Item) -> Vec<Subject<'a>> {
     // "Can you ...": the helping verb is no tin.
-    if item.name == "can" {
+    // The part of another food ("squash flowers") is no food of its own.
+    let known = item.food.as_ref().and_then(|id| cx.rules.food(id));
+    if item.name == "can" || known.is_some_and(|food| scan.is_part_of_other(food)) {
         return Vec::new();
     }
-    let known = item.food.as_ref().and_then(|id| cx.rules.food(id));
     let foods: Vec<Option<&'a Food>> = match known {
         Some(food) => vec![Some(food)],
         None => match cx.rules.find(&item.name) {
@@ -460,7 +463,11 @@ fn subjects<'a>(cx: &Context<'a>, scan: &Scan<'a>, item: &Item) -> Vec<Subject<'
     let subject = |food: Option<&'a Food>| Subject {
         food,
         name: item.name.clone(),
-        part: item.part.clone(),
+        // "Mustard seed": the word belongs to the name.
+        part: item.part.clone().filter(|word| {
+            let listed = |food: &Food| food.part(word).is_some_and(|part| !part.main);
+            food.is_none_or(|food| listed(food) || !scan.in_name(food, word))
+        }),
         form: item.form,
         place: item.place.clone(),
         seen: item.reason.clone(),

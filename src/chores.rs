@@ -5,7 +5,7 @@
 //! by name and an IANA zone. Pure; called by `plan`'s posts and, for the schedules, by `rounds`.
 //!
 //! # Entry points
-//! - `pending` lists every chore with its due instant; `due` only what is due by now.
+//! - `pending` lists every chore with its due instant; `due` only what to name by now.
 //! - `schedules` gives each job's cron text, `next_run` its next run, `still_useful` whether a
 //!   missed one is worth sending late.
 
@@ -89,10 +89,14 @@ pub fn pending(state: &State, now: Instant) -> Vec<Chore> {
     chores
 }
 
-/// The chores due by `now`, the most pressing first.
+/// A last day that passed unanswered is still said on this many days after it.
+const DAYS_PAST_LAST: i64 = 1;
+
+/// The chores to name at `now`, the most pressing first: due, and not given up by everybody.
 pub fn due(state: &State, now: Instant) -> Vec<Chore> {
     let mut chores = pending(state, now);
-    chores.retain(|chore| chore.due <= now);
+    let today = now.day(state.settings.zone);
+    chores.retain(|c| c.due <= now && today.days_since(c.last_day) <= DAYS_PAST_LAST);
     chores
 }
 

@@ -7,20 +7,27 @@
 //! # Entry points
 //! - `Outlook::new` judges every lot of a household at one moment; all else hangs on it.
 //! - `Outlook::morning_post`, `evening_round` are the two posts of a day.
+//! - `Outlook::answer` answers questions about the household's own stock, `ask_basket` about a
+//!   list; `put_away` is the advice after a shop.
 //! - `Outlook::explain` says how one estimate was made.
 //! - `order`, `cover`, `base` hold the arithmetic of use-first, coverage and the kitchen base.
 
+mod asked;
 pub mod base;
+mod basket;
 pub mod cover;
 pub mod numbers;
 pub mod order;
 mod outlook;
 mod pace;
 mod post;
+mod put_away;
 mod reason;
 mod until;
 pub mod view;
 
+pub use asked::Answer;
+pub use basket::Verdict;
 pub use outlook::{Grounds, Outlook, Said};
 pub use pace::Appetite;
 pub use post::{Post, Press};

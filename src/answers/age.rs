@@ -11,6 +11,22 @@ use crate::words::{DateLabel, Form, Place, Verdict};
 /// Fresh produce this many times past its usual life is thrown out without a look.
 const FAR_PAST: i64 = 2;
 
+/// What stands in or comes from one of these is a cooked dish.
+const HEATED: &[&str] = &[
+    "stove",
+    "hob",
+    "pan",
+    "oven",
+    "wok",
+    "reheat",
+    "reheated",
+    "reheating",
+    "casserole",
+    "takeaway",
+    "takeout",
+    "warmed",
+];
+
 /// Where and in which form a food is asked about.
 pub(super) struct Standing {
     pub form: Form,
@@ -52,10 +68,12 @@ impl<'a> Asked<'a> {
             .form
             .or_else(|| spoken(&["leftover", "leftovers", "cooked"], Form::Cooked))
             .or_else(|| scan.says(State::Cooked).then_some(Form::Cooked))
+            .or_else(|| spoken(HEATED, Form::Cooked))
             .or_else(|| spoken(&["thawed", "defrosted"], Form::Thawed))
             .or_else(|| spoken(&["opened", "open"], Form::Opened))
             .or_else(|| spoken(&["cut", "sliced", "chopped", "halved", "peeled"], Form::Cut))
             .or_else(|| spoken(&["frozen"], Form::Frozen));
+        let form = form.or_else(|| self.is_leftover(food).then_some(Form::Cooked));
         let form = food.meant(form.unwrap_or(Form::Whole));
         let place = subject.place.clone().or_else(|| {
             let spoken = |words: &[&str], place: Place| scan.word(words).then_some(place);
@@ -76,8 +94,26 @@ impl<'a> Asked<'a> {
         Standing { form, place, said }
     }
 
+    /// Rice or beans with an age, in the fridge or left out are cooked ones, unless said dry.
+    fn is_leftover(&self, food: &Food) -> bool {
+        let scan = self.scan;
+        let dry = matches!(food.kind, Kind::Grain | Kind::Legume | Kind::Pantry)
+            && food.keeps_out.contains(&Form::Whole)
+            && !food.keeps_out.contains(&Form::Cooked)
+            && self.cx.rules.safety_limit(food, Form::Cooked, &Place::Fridge).is_some();
+        let ages = scan.minutes.is_some()
+            || scan.has(Danger::Out)
+            || scan.word(&["fridge", "refrigerator", "reheat", "reheated", "still"])
+            || self.cx.statements.iter().any(|s| s.day.is_some() || s.minutes.is_some());
+        let stored = [
+            "dry", "dried", "uncooked", "raw", "bag", "packet", "pantry", "cupboard", "unopened",
+            "jar", "box", "shelf",
+        ];
+        dry && ages && !scan.word(&stored)
+    }
+
     /// What an age means for a food in a form and place.
-    fn aged(&self, food: &'a Food, at: &Standing, days: i64) -> Finding {
+    pub(super) fn aged(&self, food: &'a Food, at: &Standing, days: i64) -> Finding {
         let limit = self.cx.rules.safety_limit(food, at.form, &at.place);
         if let Some(limit) = limit {
             return self.against_limit(food, at, limit, days);
@@ -210,13 +246,18 @@ impl<'a> Asked<'a> {
         use crate::rules::Topic;
         let printed = question.statement.into_iter().flat_map(|s| &s.items).find_map(|i| i.printed);
         let scan = self.scan;
-        let use_by = printed.map_or_else(
-            || {
-                let said = scan.tokens.windows(2).any(|w| w[0] == "use" && w[1] == "by");
-                said || scan.word(&["useby"])
-            },
-            |(label, _)| label == DateLabel::UseBy,
-        );
+        let formula = question
+            .subjects
+            .iter()
+            .any(|s| s.food.is_some_and(|food| food.name.contains("formula")));
+        let use_by = formula
+            || printed.map_or_else(
+                || {
+                    let said = scan.tokens.windows(2).any(|w| w[0] == "use" && w[1] == "by");
+                    said || scan.word(&["useby"])
+                },
+                |(label, _)| label == DateLabel::UseBy,
+            );
         let passed = [
             "past",
             "passed",

@@ -82,7 +82,10 @@ pub(super) fn compose(asked: &Asked<'_>, mut findings: Vec<Finding>) -> Answer {
                 cites.extend(&other.cites);
             }
             reasons.extend(other.reasons.clone());
-        } else if forbids(first.verdict) && !forbids(other.verdict) {
+        } else if forbids(first.verdict)
+            && (!forbids(other.verdict)
+                || first.verdict != Verdict::Unknown && other.verdict == Verdict::Unknown)
+        {
             // Nothing that sounds like leave to eat stands in an answer that forbids.
             push_new(&mut lines, &say.other_apart(crate::wording::capital(&other.subject)));
             named.push(other.food.clone());
@@ -107,7 +110,7 @@ pub(super) fn compose(asked: &Asked<'_>, mut findings: Vec<Finding>) -> Answer {
     let mut text = fit(&lines, LENGTH.saturating_sub(shorts.len() + 10));
     if !shorts.is_empty() {
         text.push(' ');
-        text.push_str(&say.source(shorts.as_str()));
+        text.push_str(&say.source(shorts.trim_end_matches('.')));
     }
     Answer {
         verdict: first.verdict,

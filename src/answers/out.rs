@@ -1,12 +1,20 @@
 //! The clocks in hours: left out of the fridge, power cut, thawing, reheating.
 
+use super::age::Standing;
 use super::compose::Finding;
 use super::words::Danger;
 use super::{Asked, Question, Subject};
 use crate::kitchen::UnitSystem;
-use crate::rules::Topic;
+use crate::rules::{Food, Kind, Topic};
 use crate::statement::Scope;
 use crate::words::{Form, Intent, Place, Verdict};
+
+/// Mostly eaten cooked, so that the name alone may mean the dish.
+fn cooked_at_heart(food: &Food) -> bool {
+    let cooks = food.main_part().is_some_and(|p| p.verdict == Verdict::EdibleWhenCooked);
+    let dishes = matches!(food.kind, Kind::Legume | Kind::Root | Kind::Vegetable);
+    cooks && dishes && !food.keeps_out.contains(&Form::Cooked)
+}
 
 /// A limit below this many minutes is said as "not at all".
 const SHORTEST: u32 = 10;
@@ -46,7 +54,21 @@ impl<'a> Asked<'a> {
         let Some(limits) = self.cx.rules.left_out(food, form) else {
             let asks = matches!(question.intent, Intent::AskLeftOut | Intent::LeftOut);
             let lead = self.say.out_fine(food.noun());
-            return if asks {
+            let days = self.minutes_out(question).map_or(0, |minutes| minutes / (24 * 60));
+            return if asks && days > 0 {
+                // Safe from the two-hour rule, and older all the same.
+                let at = Standing { form, place: Place::Counter, said: true };
+                vec![self.aged(food, &at, i64::from(days))]
+            } else if asks
+                && !self.scan.word(&["raw", "whole", "uncut", "uncooked", "unwashed"])
+                && cooked_at_heart(food)
+            {
+                // "Potatoes left out overnight" may mean boiled ones.
+                let rule = self.say.span(self.cx.rules.general.left_out.minutes);
+                let lead = self.say.out_whole_only(food.noun(), rule);
+                let cite = self.cx.rules.general.left_out.cite;
+                vec![Finding::new(Verdict::Limited, food.noun(), lead).cite(cite)]
+            } else if asks {
                 vec![Finding::new(Verdict::Use, food.noun().to_owned(), lead)]
             } else {
                 Vec::new()
@@ -141,14 +163,17 @@ impl<'a> Asked<'a> {
     }
 
     /// "How do I thaw mince?", "can I refreeze it?"
-    pub(super) fn thaw_asked(&self, question: &Question<'a>) -> Finding {
+    pub(super) fn thaw_asked(&self, question: &Question<'a>) -> Vec<Finding> {
         let refreeze = self.scan.has(Danger::Guided(Topic::Refreezing));
         let topic = if refreeze { Topic::Refreezing } else { Topic::Thawing };
         let mut finding = self.guided(topic, Verdict::HowTo);
         if let Some(subject) = question.subjects.first() {
             finding.subject = subject.what().to_owned();
         }
-        finding
+        let mut findings = vec![finding];
+        // Thawed days ago: the age decides.
+        findings.extend(question.subjects.iter().flat_map(|s| self.age_asked(question, s)));
+        findings
     }
 
     /// "Can I reheat the rice?"

@@ -2,7 +2,7 @@
 
 use super::compose::Finding;
 use super::words::{self, State};
-use super::{Asked, Subject, strictness};
+use super::{Asked, Subject, forbids, strictness};
 use crate::rules::{Food, Kind, Part};
 use crate::wording::{capital, sentence};
 use crate::words::{Intent, Verdict};
@@ -25,7 +25,7 @@ impl<'a> Asked<'a> {
             None if self.has_part(food) => {}
             None => findings.push(self.whole(food)),
         }
-        if let Some(word) = self.unexplained() {
+        if let Some(word) = self.unexplained().filter(|_| !food.hazard) {
             findings.push(self.unexplained_word(food, word));
         }
         findings.extend(self.condition_findings(subject));
@@ -86,11 +86,14 @@ impl<'a> Asked<'a> {
     pub(super) fn named_states(&self) -> Vec<Finding> {
         let mut findings = Vec::new();
         for food in self.foods() {
-            if self.has_part(food) {
-                continue;
-            }
+            let part = self.has_part(food);
             for (_, state) in &self.scan.states {
-                findings.extend(self.state(food, *state));
+                // "Raw taro leaves": what is poisonous raw is so in every part that wants cooking.
+                if part && *state != State::Raw {
+                    continue;
+                }
+                let found = self.state(food, *state);
+                findings.extend(found.filter(|f| !part || f.verdict == Verdict::Toxic));
             }
         }
         findings
@@ -107,7 +110,7 @@ impl<'a> Asked<'a> {
                 let cook = matches!(food.kind, Kind::Meat | Kind::Fish | Kind::Egg);
                 let milder = strictness(whole.verdict) < strictness(Verdict::EdibleWhenCooked);
                 if cook && milder {
-                    let what = self.say.state_raw(food.noun());
+                    let what = self.say.state("raw", food.noun());
                     return Some(Finding::new(
                         Verdict::Unknown,
                         food.noun().to_owned(),
@@ -117,7 +120,7 @@ impl<'a> Asked<'a> {
                 Some(whole)
             }
             State::Unripe => {
-                let what = self.say.state_unripe(food.noun());
+                let what = self.say.state("unripe", food.noun());
                 let lead = self.say.unknown_state(what);
                 Some(Finding::new(Verdict::Unknown, food.noun().to_owned(), lead))
             }
@@ -156,9 +159,13 @@ impl<'a> Asked<'a> {
     fn judged(&self, food: &Food, part: &Part) -> Finding {
         let what = self.part_name(food, part);
         let (say, why) = (self.say, sentence(&part.why));
+        // A plant that is not sold as food is never confirmed, whatever could be said of it.
+        let verdict =
+            if food.hazard && !forbids(part.verdict) { Verdict::Unknown } else { part.verdict };
         let bare = part.why.is_empty() || part.why == "none";
         let what_ref = what.as_str();
-        let lead = match part.verdict {
+        let lead = match verdict {
+            Verdict::Unknown if food.hazard => say.unknown_plant(what_ref, why),
             Verdict::Toxic => say.toxic(what_ref, why),
             Verdict::NotFood => say.not_food(what_ref, why),
             Verdict::EdibleWhenCooked => say.cook_first(what_ref, capital(&why)),
@@ -167,7 +174,7 @@ impl<'a> Asked<'a> {
             Verdict::Edible => say.edible(what_ref, capital(&why)),
             _ => say.unknown_part(what_ref),
         };
-        let mut finding = Finding::new(part.verdict, what, lead).cite(part.cite);
+        let mut finding = Finding::new(verdict, what, lead).cite(part.cite);
         finding.food = food.noun().to_owned();
         if let Some(how) = &part.how {
             finding.push(sentence(how));
@@ -183,9 +190,9 @@ impl<'a> Asked<'a> {
         let say = self.say;
         match part.id.as_str() {
             _ if part.main => food.noun().to_owned(),
-            "raw" => say.state_raw(food.noun()),
-            "unripe" => say.state_unripe(food.noun()),
-            "green" => say.state_green(food.noun()),
+            state @ ("raw" | "unripe" | "green" | "mouldy" | "bitter" | "sprouted" | "wild") => {
+                say.state(state, food.noun())
+            }
             id => say.part_of(food.name.as_str(), plural(id)),
         }
     }

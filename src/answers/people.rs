@@ -199,6 +199,10 @@ impl<'a> Asked<'a> {
             let who: &[Who] = if child { &[Who::SmallChild, Who::Infant] } else { EVERYBODY };
             let rows = self.warnings(food, who);
             let what = food.noun();
+            let whole = self.whole(food);
+            if strictness(whole.verdict) > strictness(Verdict::Limited) {
+                findings.push(whole);
+            }
             if rows.is_empty() {
                 let lead = self.say.who_none(what);
                 findings.push(Finding::new(Verdict::Unknown, what, lead));
@@ -209,10 +213,6 @@ impl<'a> Asked<'a> {
             let mut finding = Finding::new(Verdict::Limited, what, lead);
             finding.cites = rows.iter().map(|row| row.1).collect();
             findings.push(finding);
-            let whole = self.whole(food);
-            if strictness(whole.verdict) > strictness(Verdict::Limited) {
-                findings.push(whole);
-            }
         }
         if findings.is_empty() {
             let rows: Vec<_> = self.cx.rules.at_risk(None).collect();

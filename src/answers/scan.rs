@@ -8,7 +8,7 @@ use std::collections::HashMap;
 use std::ops::Range;
 
 use super::words::{self, Danger, Floor, State};
-use crate::rules::{Food, Rules, normalise};
+use crate::rules::{Food, Kind, Rules, Topic, normalise};
 
 /// The longest name of a food looked for, in words.
 const LONGEST_NAME: usize = 5;
@@ -37,9 +37,8 @@ pub(super) struct FoodHit<'a> {
 
 /// A part named, and the food it belongs to, as an index into `Scan::foods`.
 pub(super) struct PartHit {
-    pub token: usize,
+    pub tokens: Range<usize>,
     pub word: String,
-    pub group: usize,
     pub food: Option<usize>,
 }
 
@@ -72,7 +71,7 @@ impl<'a> Scan<'a> {
         scan.find_signs(&harmless);
         scan.find_states(&harmless);
         scan.find_parts(&harmless);
-        scan.minutes = duration(&scan.tokens);
+        scan.find_ages();
         scan.degrees_c = temperature(&scan.tokens);
         scan
     }
@@ -108,6 +107,24 @@ impl<'a> Scan<'a> {
             self.tokens[hit.tokens.clone()].iter().all(|token| words.contains(&token.as_str()))
         };
         self.foods.iter().filter(inside).flat_map(|hit| hit.foods.iter().copied()).collect()
+    }
+
+    /// Whether this food is only a part word said of another food ("squash flowers").
+    pub fn is_part_of_other(&self, food: &Food) -> bool {
+        let named = |hit: &FoodHit<'_>| hit.foods.iter().any(|known| known.id == food.id);
+        let called = |word: &str| {
+            let names = food.aliases.iter().chain([&food.name, &food.plural]);
+            names.into_iter().any(|name| stem(name) == stem(word))
+        };
+        !self.foods.iter().any(named)
+            && self.parts.iter().any(|part| part.food.is_some() && called(&part.word))
+    }
+
+    /// Whether the word stands inside the name of this food ("mustard seed").
+    pub fn in_name(&self, food: &Food, word: &str) -> bool {
+        let hits = self.foods.iter().filter(|hit| hit.foods.iter().any(|f| f.id == food.id));
+        hits.flat_map(|hit| &self.tokens[hit.tokens.clone()])
+            .any(|token| stem(token) == stem(word) || token == "leaves" && word == "leaf")
     }
 
     /// Whether the text holds this name as it is.
@@ -152,7 +169,7 @@ impl<'a> Scan<'a> {
     fn is_unexplained(&self, i: usize) -> bool {
         let Some(word) = self.tokens.get(i) else { return false };
         let explained = self.foods.iter().any(|hit| hit.tokens.contains(&i))
-            || self.parts.iter().any(|part| part.token == i)
+            || self.parts.iter().any(|part| part.tokens.contains(&i))
             || self.states.iter().any(|(range, _)| range.contains(&i))
             || self.signs.iter().any(|sign| sign.tokens.contains(&i))
             || self.dangers.iter().any(|(range, _)| range.contains(&i))
@@ -206,18 +223,20 @@ impl<'a> Scan<'a> {
         if !words::PARTS.iter().any(|group| group.contains(&word)) {
             return false;
         }
-        let behind = self.foods.last().is_some_and(|hit| {
-            let between = &self.tokens[hit.tokens.end..i];
-            between.len() <= 1
-                && between.iter().all(|w| ["plant", "plants", "s"].contains(&w.as_str()))
-        });
-        let ahead = || {
-            let link = self.tokens.get(i + 1).is_some_and(|w| LINKS.contains(&w.as_str()));
-            let rest = self.tokens.iter().skip(i + 2);
-            let mut rest = rest.skip_while(|w| DETERMINERS.contains(&w.as_str()));
-            link && rest.next().is_some_and(|w| !names.exact(w).is_empty())
+        let plant =
+            |food: &&Food| food.kind.is_produce() || food.hazard || food.kind == Kind::Legume;
+        let other = |j: usize| {
+            let token = self.tokens[j].as_str();
+            j != i
+                && !words::PARTS.iter().any(|group| group.contains(&token))
+                && names.exact(token).iter().any(|food| plant(&food))
         };
-        behind || ahead()
+        let lists = |j: usize| {
+            let between = &self.tokens[i.min(j) + 1..i.max(j)];
+            between.iter().any(|w| ["and", "or"].contains(&w.as_str()))
+        };
+        let mut near = i.saturating_sub(4)..(i + 5).min(self.tokens.len());
+        near.any(|j| other(j) && !lists(j))
     }
 
     /// Tokens inside names that only look dangerous ("green beans", "baby carrots").
@@ -240,7 +259,16 @@ impl<'a> Scan<'a> {
     fn find_dangers(&mut self, harmless: &[bool]) {
         for (phrase, danger) in words::PHRASES {
             for range in self.phrase(phrase) {
-                if !range.clone().all(|i| harmless[i]) {
+                // A plant's name explains its own words ("horse chestnut"), but not where it grows.
+                let origin = matches!(
+                    danger,
+                    Danger::Guided(Topic::Foraged | Topic::WildMushroom | Topic::Ornamental)
+                );
+                let named = self
+                    .foods
+                    .iter()
+                    .any(|hit| range.start >= hit.tokens.start && range.end <= hit.tokens.end);
+                if !range.clone().all(|i| harmless[i]) && (origin || !named) {
                     self.dangers.push((range, *danger));
                 }
             }
@@ -273,9 +301,39 @@ impl<'a> Scan<'a> {
             "wild", "found", "picked", "foraged", "woods", "forest", "lawn", "garden", "yard",
             "tree", "log", "field", "park", "identify", "backyard", "growing", "grow",
         ]);
-        if picked && let Some(i) = self.tokens.iter().position(|w| w.starts_with("mushroom")) {
-            let topic = Danger::Guided(crate::rules::Topic::WildMushroom);
-            self.dangers.push((i..i + 1, topic));
+        let pointed = ["this", "that", "these", "those", "what", "which"];
+        let kept = self.word(&[
+            "still",
+            "old",
+            "fridge",
+            "day",
+            "days",
+            "week",
+            "weeks",
+            "bought",
+            "shop",
+            "packet",
+            "left",
+            "yesterday",
+            "opened",
+            "store",
+        ]);
+        if let Some(i) = self.tokens.iter().position(|w| w.starts_with("mushroom")) {
+            let shown = i > 0 && pointed.contains(&self.tokens[i - 1].as_str()) && !kept;
+            if picked || shown {
+                self.dangers.push((i..i + 1, Danger::Guided(Topic::WildMushroom)));
+            }
+        }
+        // "Some leaves", "these seeds": of what, nobody says.
+        for i in 1..self.tokens.len() {
+            let nameless = ["some", "these", "those", "unknown"]
+                .contains(&self.tokens[i - 1].as_str())
+                && NAMELESS.contains(&self.tokens[i].as_str())
+                && !self.foods.iter().any(|hit| hit.tokens.contains(&i))
+                && !self.tokens.get(i + 1).is_some_and(|w| ["of", "from"].contains(&w.as_str()));
+            if nameless {
+                self.dangers.push((i - 1..i + 1, Danger::Guided(Topic::Foraged)));
+            }
         }
     }
 
@@ -305,22 +363,115 @@ impl<'a> Scan<'a> {
     }
 
     fn find_parts(&mut self, harmless: &[bool]) {
-        for i in 0..self.tokens.len() {
-            if harmless[i] {
-                continue;
-            }
+        let mut taken = self.find_listed_parts();
+        for (i, harmless) in harmless.iter().enumerate() {
+            taken[i] |= harmless;
+        }
+        for i in (0..self.tokens.len()).filter(|&i| !taken[i]) {
             let word = self.tokens[i].as_str();
-            let group = words::PARTS.iter().position(|group| {
-                group.contains(&word) || group.iter().any(|known| is_slip(word, known))
-            });
-            let Some(group) = group else { continue };
+            let known = || words::PARTS.iter().flat_map(|group| group.iter());
+            let exact = known().find(|known| **known == word);
+            let Some(known) = exact.or_else(|| known().find(|known| is_slip(word, known))) else {
+                continue;
+            };
             let food = self.food_of(i);
             if words::LOOSE_PARTS.contains(&word) && food.is_none() {
                 continue;
             }
-            let word = word.to_owned();
-            self.parts.push(PartHit { token: i, word, group, food });
+            self.parts.push(PartHit { tokens: i..i + 1, word: (*known).to_owned(), food });
         }
+        self.share_parts();
+    }
+
+    /// Parts by the food's own words, right behind or before it ("garlic scape", "radish seed
+    /// pod"), the longest first. Returns which tokens they cover.
+    fn find_listed_parts(&mut self) -> Vec<bool> {
+        let mut taken = vec![false; self.tokens.len()];
+        for (index, hit) in self.foods.iter().enumerate() {
+            // "Corn cob" is a name, and the cob is a part of it all the same.
+            if hit.tokens.len() > 1 {
+                for i in hit.tokens.clone() {
+                    let word = &self.tokens[i];
+                    let part = |food: &&Food| food.part(word).is_some_and(|part| !part.main);
+                    let state = words::STATES.iter().any(|(state, _)| state == word);
+                    if !state && hit.foods.iter().all(|food| part(&food)) {
+                        self.parts.push(PartHit {
+                            tokens: i..i + 1,
+                            word: word.clone(),
+                            food: Some(index),
+                        });
+                    }
+                }
+            }
+            for n in (1..=3).rev() {
+                let behind = hit.tokens.end..hit.tokens.end + n;
+                let before = hit.tokens.start.checked_sub(n).map(|start| start..hit.tokens.start);
+                for tokens in [Some(behind), before].into_iter().flatten() {
+                    let Some(words) = self.tokens.get(tokens.clone()) else { continue };
+                    let word = words.join(" ");
+                    let state = words::STATES.iter().any(|(state, _)| *state == word);
+                    let listed = |food: &&Food| food.part(&word).is_some_and(|part| !part.main);
+                    if state || !hit.foods.iter().any(|food| listed(&food)) {
+                        continue;
+                    }
+                    if !tokens.clone().any(|i| taken[i]) {
+                        tokens.clone().for_each(|i| taken[i] = true);
+                        self.parts.push(PartHit { tokens, word, food: Some(index) });
+                    }
+                }
+            }
+        }
+        taken
+    }
+
+    /// The longest length of time said. The age of a person is none of the food's.
+    fn find_ages(&mut self) {
+        let tokens = &self.tokens;
+        let said = |i: usize, word: &str| tokens.get(i).is_some_and(|token| token == word);
+        let mut longest: Option<u32> = None;
+        let mut infant = None;
+        for (i, word) in tokens.iter().enumerate() {
+            let after = |before: &str| i > 0 && said(i - 1, before);
+            let named = match word.as_str() {
+                "overnight" => Some(8 * 60),
+                "fortnight" => Some(14 * DAY),
+                "night" if after("all") || after("last") => Some(8 * 60),
+                "day" if after("all") => Some(10 * 60),
+                "yesterday" => Some(DAY),
+                "week" if after("last") => Some(7 * DAY),
+                "month" if after("last") => Some(30 * DAY),
+                "year" if after("last") => Some(365 * DAY),
+                _ => None,
+            };
+            // "4day", "10hrs", "3 days", "a couple of weeks".
+            let digits = word.chars().take_while(char::is_ascii_digit).count();
+            let (number, rest) = word.split_at(digits);
+            let glued = if digits > 0 { span(number.parse().ok(), rest) } else { None };
+            let spaced = number_before(tokens, i).and_then(|n| span(Some(n), word));
+            let minutes = named.max(glued).max(spaced);
+            let grown = ["month", "months", "year", "years"].contains(&word.as_str());
+            if grown && said(i + 1, "old") && self.is_person(i + 1) {
+                let small = minutes.is_some_and(|minutes| minutes <= INFANCY);
+                infant = infant.or(small.then_some(i));
+                continue;
+            }
+            longest = longest.max(minutes);
+        }
+        self.minutes = longest;
+        if let Some(i) = infant {
+            self.dangers.push((i..i + 1, Danger::Guided(Topic::Infants)));
+        }
+    }
+
+    /// "For a 3 year old", "my two year old son", never "a 2 year old cheese".
+    fn is_person(&self, old: usize) -> bool {
+        let food = self.foods.iter().any(|hit| hit.tokens.start == old + 1);
+        let owners = ["a", "an", "my", "our", "his", "her", "for", "the", "their", "your"];
+        let before = &self.tokens[old.saturating_sub(4)..old];
+        !food && before.iter().any(|word| owners.contains(&word.as_str()))
+    }
+
+    fn share_parts(&mut self) {
         // "potato and tomato leaves": the part is said of both.
         let mut shared = Vec::new();
         for part in &self.parts {
@@ -328,12 +479,12 @@ impl<'a> Scan<'a> {
             while index > 0 && self.joined(index - 1, index) {
                 index -= 1;
                 let has_own = self.parts.iter().any(|other| {
-                    other.food == Some(index) && other.token < self.foods[index + 1].tokens.start
+                    let next = &self.foods[index + 1].tokens;
+                    other.food == Some(index) && other.tokens.start < next.start
                 });
-                if !has_own && part.token >= self.foods[index + 1].tokens.end {
-                    let word = part.word.clone();
-                    let (token, group) = (part.token, part.group);
-                    shared.push(PartHit { token, word, group, food: Some(index) });
+                if !has_own && part.tokens.start >= self.foods[index + 1].tokens.end {
+                    let (tokens, word) = (part.tokens.clone(), part.word.clone());
+                    shared.push(PartHit { tokens, word, food: Some(index) });
                 }
             }
         }
@@ -355,11 +506,7 @@ impl<'a> Scan<'a> {
         let before = self.foods.iter().rposition(|hit| {
             hit.tokens.end <= i
                 && self.tokens[hit.tokens.end..i].iter().all(|word| {
-                    [
-                        "plant", "plants", "s", "green", "the", "young", "outer", "raw", "its",
-                        "and", "own",
-                    ]
-                    .contains(&word.as_str())
+                    BETWEEN.contains(&word.as_str())
                         || words::PARTS.iter().any(|group| group.contains(&word.as_str()))
                 })
         });
@@ -422,9 +569,35 @@ impl<'a> Scan<'a> {
     }
 }
 
+/// A word without its plural ending.
+fn stem(word: &str) -> &str {
+    word.trim_end_matches('s')
+}
+
+/// Parts that are shown without the plant they come from.
+const NAMELESS: &[&str] = &[
+    "leaves",
+    "leaf",
+    "seeds",
+    "roots",
+    "flowers",
+    "berries",
+    "bulbs",
+    "greens",
+    "plants",
+    "shoots",
+    "nuts",
+    "pods",
+    "mushrooms",
+];
 const DETERMINERS: &[&str] = &[
     "the", "a", "an", "my", "our", "your", "his", "her", "their", "this", "that", "these", "those",
     "some",
+];
+/// Words between a food and a part of it ("potato plant leaves", "cashews in the shell").
+const BETWEEN: &[&str] = &[
+    "plant", "plants", "s", "green", "the", "young", "outer", "raw", "its", "their", "and", "own",
+    "in", "with", "still", "or",
 ];
 const LINKS: &[&str] = &["of", "off", "from", "on", "in", "inside", "for", "belonging"];
 
@@ -502,36 +675,9 @@ fn is_slip(word: &str, known: &str) -> bool {
         && !is_danger_word(word)
 }
 
-/// The longest length of time said, in minutes.
-fn duration(tokens: &[String]) -> Option<u32> {
-    let mut longest: Option<u32> = None;
-    let mut note = |minutes: Option<u32>| longest = longest.max(minutes);
-    for (i, word) in tokens.iter().enumerate() {
-        match word.as_str() {
-            "overnight" => note(Some(8 * 60)),
-            "fortnight" => note(Some(14 * DAY)),
-            "night" if i > 0 && tokens[i - 1] == "all" => note(Some(8 * 60)),
-            "day" if i > 0 && tokens[i - 1] == "all" => note(Some(10 * 60)),
-            "yesterday" => note(Some(DAY)),
-            "week" if i > 0 && tokens[i - 1] == "last" => note(Some(7 * DAY)),
-            "month" if i > 0 && tokens[i - 1] == "last" => note(Some(30 * DAY)),
-            "year" if i > 0 && tokens[i - 1] == "last" => note(Some(365 * DAY)),
-            _ => {}
-        }
-        // "4day", "10hrs", "3 days", "a couple of weeks".
-        let digits = word.chars().take_while(char::is_ascii_digit).count();
-        let (number, rest) = word.split_at(digits);
-        if digits > 0 && !rest.is_empty() {
-            note(span(number.parse().ok(), rest));
-        }
-        if let Some(n) = number_before(tokens, i) {
-            note(span(Some(n), word));
-        }
-    }
-    longest
-}
-
 const DAY: u32 = 24 * 60;
+/// Up to this age a person counts as an infant here, in minutes.
+const INFANCY: u32 = 3 * 365 * DAY;
 
 fn span(n: Option<u32>, unit: &str) -> Option<u32> {
     let minutes = match unit {

@@ -17,6 +17,12 @@ impl<'a> Asked<'a> {
         let Some(food) = subject.food else {
             return self.unknown_condition(question, subject);
         };
+        if food.hazard {
+            return match &subject.part {
+                Some(word) => vec![self.part(food, word)],
+                None => vec![self.whole(food)],
+            };
+        }
         let mut findings = self.condition_findings(subject);
         findings.extend(self.age_asked(question, subject));
         if self.scan.has(Danger::Out) && question.intent != Intent::AskLeftOut {
@@ -32,13 +38,36 @@ impl<'a> Asked<'a> {
             findings.extend(self.yours(food));
         }
         let spoken = !self.scan.signs.is_empty() || !self.scan.states.is_empty();
-        if findings.is_empty() && food.hazard {
-            findings.push(self.whole(food));
-        }
         if findings.is_empty() && !self.has_part(food) && !spoken {
-            findings.push(self.age_needed(food, subject));
+            findings.push(if self.asks_of_kind(food) {
+                self.whole(food)
+            } else {
+                self.age_needed(food, subject)
+            });
         }
         findings
+    }
+
+    /// Whether the question is if this kind of food is eaten at all, not if this one still is.
+    fn asks_of_kind(&self, food: &Food) -> bool {
+        use crate::rules::Kind::{Grain, Legume, NutSeed, Pantry};
+        let kind = food.kind.is_produce() || matches!(food.kind, Grain | Legume | NutSeed | Pantry);
+        let asks = [
+            "safe",
+            "poisonous",
+            "toxic",
+            "edible",
+            "inedible",
+            "eat",
+            "ok",
+            "okay",
+            "fine",
+            "dangerous",
+            "harmful",
+            "poison",
+        ];
+        let ages = ["still", "old", "fresh", "good", "off", "bad", "last", "fridge"];
+        kind && self.scan.word(&asks) && !self.scan.word(&ages)
     }
 
     /// The signs said of one food by the reader; those in the text come with the scan.
@@ -95,10 +124,11 @@ impl<'a> Asked<'a> {
             findings.extend(whole.map(|sign| self.sign(food, sign)));
             for hit in &live {
                 let known = self.cx.rules.sign(food, &hit.word);
-                let state = food.part(&hit.word).is_some();
+                // "Sprouted" without a row of its own is judged as its sprouts.
+                let word = if hit.word.starts_with("sprout") { "sprout" } else { &hit.word };
                 match (known, hit.floor) {
                     (Some(sign), _) => findings.push(self.sign(food, sign)),
-                    (None, _) if state => findings.push(self.part(food, &hit.word)),
+                    (None, _) if food.part(word).is_some() => findings.push(self.part(food, word)),
                     (None, Floor::Discard) => {
                         findings.push(self.spoiled(food.noun(), &hit.word));
                     }
@@ -121,6 +151,13 @@ impl<'a> Asked<'a> {
 
     fn sign(&self, food: &Food, sign: &Sign) -> Finding {
         let (what, action) = (food.noun(), sentence(&sign.action));
+        let child = self.scan.word(&[
+            "kid", "kids", "child", "children", "son", "daughter", "toddler", "baby", "pregnant",
+        ]);
+        if child && sign.verdict == Verdict::Limited && sign.action.contains("child") {
+            let lead = self.say.not_for_children(what, action);
+            return Finding::new(Verdict::DoNot, what, lead).cite(sign.cite);
+        }
         let lead = match sign.verdict {
             Verdict::Discard => self.say.sign_discard(what, after_throwing(&action)),
             Verdict::Limited => self.say.sign_limited(what, action),

@@ -67,9 +67,16 @@ async fn converse(desk: &Desk, outbox: &Outbox<Terminal<Stdout>>, writer: &Write
     let terminal = outbox.sender();
     let interactive = std::io::stdin().is_terminal();
     let mut prompt = true;
+    let mut trouble = String::new();
     loop {
-        if let Err(error) = look(desk, outbox).await {
-            terminal.say(&desk.kit().wording.console_not_saved(&error.to_string()))?;
+        match look(desk, outbox).await {
+            Ok(()) => trouble.clear(),
+            // Said once, not every few seconds.
+            Err(error) if error.to_string() != trouble => {
+                trouble = error.to_string();
+                terminal.say(&desk.kit().wording.console_trouble(&trouble))?;
+            }
+            Err(_) => {}
         }
         if interactive && prompt {
             terminal.prompt("> ")?;

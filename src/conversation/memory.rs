@@ -46,8 +46,10 @@ pub struct Memory {
     /// The local day of the newest morning post and of the newest evening round.
     pub posted: Option<KitchenDay>,
     pub rounded: Option<KitchenDay>,
-    /// Lots the morning post has asked about, with the first day it did.
+    /// Lots the morning post has asked about or named as out, with the first day it did.
     pub asked: BTreeMap<LotId, KitchenDay>,
+    /// Lots the morning post has listed as pressing, with the first day it did.
+    pub listed: BTreeMap<LotId, KitchenDay>,
 }
 
 /// Something named, by whom.

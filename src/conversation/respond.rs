@@ -7,6 +7,7 @@ use super::{
     Button, Decision, House, Incoming, Job, Kind, Kit, MessageId, Outgoing, Rich, Said, Unreadable,
 };
 use crate::dates::{Instant, KitchenDay};
+use crate::keeping::{Keeper, Learned};
 use crate::kitchen::{self, Acknowledge, Cx, Deed, Lot, PersonId, Record, Undoing, UnitSystem};
 use crate::reader::ReadContext;
 use crate::reader::days::DateOrder;
@@ -134,11 +135,7 @@ impl Turn<'_> {
         }
         self.remember(said, &reading.statements);
         let mut draft = Draft::default();
-        let record = kitchen::record(
-            &self.house.state,
-            &reading.statements,
-            &self.cx(said.person, said.message, said.reply_to),
-        );
+        let record = self.recorded(said, &reading.statements);
         self.fold_in(&record, said.message, &mut draft);
         self.asked(said, &reading.statements, &mut draft);
         let spoken_to = said.addressed || said.private;
@@ -165,6 +162,19 @@ impl Turn<'_> {
         self.decision.events.extend(record.events.iter().cloned());
         draft.button(self.kit.wording.button("undo"), Action::Undo(message));
         self.put_away_advice(record, draft);
+    }
+
+    /// Records statements, drawing first on what spoils first.
+    fn recorded(&self, said: &Said, statements: &[Statement]) -> Record {
+        let learned = Learned::default();
+        let keeper = Keeper::new(&self.house.state, &self.kit.rules, &learned);
+        let today = self.today();
+        let use_by = |lot: &Lot| {
+            let left = keeper.estimate(lot, self.now).days_left(self.now, keeper.zone())?;
+            Some(today.plus(left.floor() as i64))
+        };
+        let cx = self.cx(said.person, said.message, said.reply_to);
+        kitchen::record(&self.house.state, statements, &Cx { use_by: &use_by, ..cx })
     }
 
     /// The context the kitchen decides in.
@@ -414,6 +424,7 @@ fn matters(deed: &Deed) -> bool {
         | Deed::PlaceFailed { .. }
         | Deed::Thawed
         | Deed::Undone(_)
+        | Deed::Restored(_)
         | Deed::Mended(_)
         | Deed::Redated { .. }
         | Deed::Setting { .. }

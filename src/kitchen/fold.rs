@@ -149,7 +149,8 @@ impl State {
                     totals.scraps -= grams;
                     totals.composted_inedible += grams;
                 }
-                self.begin(event, into);
+                // Water is not food that came in, and the trimmings left with the solids.
+                self.begin(event, &NewLot { grams: None, ..into.clone() });
             }
             What::Counted { lots, amount, grams, new } => {
                 self.counted(event, lots, *amount, *grams, new);
@@ -162,8 +163,9 @@ impl State {
                 }
             }
             What::FoundAgain { lot } => {
-                self.totals(lot.of.key()).uncounted -= lot.grams.unwrap_or(0);
-                self.begin(event, lot);
+                if self.begin(event, lot) {
+                    self.totals(lot.of.key()).uncounted -= lot.grams.unwrap_or(0);
+                }
             }
             What::Seen { lots } => self.each(lots, |lot| see(lot, event.day)),
             What::Doubted { lots } => self.each(lots, |lot| lot.doubtful = true),
@@ -230,10 +232,12 @@ impl State {
         }
     }
 
-    /// Makes a lot of its beginning, without booking its grams.
-    fn begin(&mut self, event: &Event, new: &NewLot) {
-        if self.lot(new.lot).is_some() {
-            return;
+    /// Makes a lot of its beginning, without booking its grams; false when there is nothing to
+    /// make.
+    fn begin(&mut self, event: &Event, new: &NewLot) -> bool {
+        let nothing = new.quantity.is_some_and(|quantity| !quantity.value.is_positive());
+        if nothing || self.lot(new.lot).is_some() {
+            return false;
         }
         // The freezer is where frozen food goes first; everything else waits on the counter.
         let waits = !new.put_away && new.form != Form::Frozen;
@@ -261,15 +265,15 @@ impl State {
             contents: Default::default(),
             paused: Vec::new(),
         });
+        true
     }
 
     fn acquired(&mut self, event: &Event, lots: &[NewLot], paid: Option<Minor>) {
         for new in lots {
-            if self.lot(new.lot).is_some() {
+            if !self.begin(event, new) {
                 continue;
             }
             self.totals(new.of.key()).came_in += new.grams.unwrap_or(0);
-            self.begin(event, new);
             self.wanted.retain(|line| line.of.key() != new.of.key());
             if let Some(minor) = new.cost {
                 let price = super::event::PriceSeen {
@@ -403,7 +407,8 @@ impl State {
         short: Short,
         lots: &mut Vec<Lot>,
     ) {
-        if short.is_nothing() && !lots.is_empty() {
+        let zero = matches!(change.draw.amount, Amount::Exact(q) if !q.value.is_positive());
+        if zero || (short.is_nothing() && !lots.is_empty()) {
             return;
         }
         let of = &change.draw.of;
@@ -484,18 +489,17 @@ impl State {
             self.each(&draw.lots, |lot| see(lot, event.day));
         }
         contents.retain(|_, grams| *grams != 0);
-        let began = self.lot(into.lot).is_none();
-        self.begin(event, into);
-        let grams: i64 = contents.values().sum();
-        self.each(&[into.lot], |lot| {
-            if began && !contents.is_empty() {
-                lot.grams = Some(grams);
-                lot.contents = contents.clone();
-            } else if began {
-                lot.grams = None;
+        let quantity = into.quantity.filter(|quantity| quantity.value.is_positive());
+        let grams = (!contents.is_empty()).then(|| contents.values().sum());
+        if !self.begin(event, &NewLot { quantity, grams, limits, ..into.clone() }) {
+            for (key, grams) in contents {
+                self.totals(&key).uncounted += grams;
             }
+            return;
+        }
+        self.each(&[into.lot], |lot| {
+            lot.contents.clone_from(&contents);
             lot.cost = cost.map(Minor);
-            lot.limits = limits.clone();
         });
     }
 
@@ -511,16 +515,18 @@ impl State {
         let Amount::Exact(quantity) = amount else {
             // "Some": whatever is on record stays as it was, seen today.
             if here.is_empty() {
-                self.first_or_found(new.of.key(), new.grams.unwrap_or(0));
-                self.begin(event, new);
+                if self.begin(event, new) {
+                    self.first_or_found(new.of.key(), new.grams.unwrap_or(0));
+                }
             }
             self.each(&here, |lot| see(lot, event.day));
             return;
         };
         if here.is_empty() {
             if quantity.value.is_positive() {
-                self.first_or_found(new.of.key(), new.grams.unwrap_or(0));
-                self.begin(event, new);
+                if self.begin(event, new) {
+                    self.first_or_found(new.of.key(), new.grams.unwrap_or(0));
+                }
             }
             return;
         }
@@ -693,7 +699,7 @@ fn resume(lot: &mut Lot, day: KitchenDay) {
 fn join(a: Lot, b: Lot) -> Lot {
     let (mut kept, other) = if (b.since, b.id) < (a.since, a.id) { (b, a) } else { (a, b) };
     kept.contents = match (kept.contents.is_empty(), other.contents.is_empty()) {
-        (true, true) => Default::default(),
+        (true, true) if kept.key() == other.key() => Default::default(),
         _ => {
             let mut contents = contents_of(&kept);
             for (key, grams) in contents_of(&other) {

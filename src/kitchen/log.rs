@@ -11,20 +11,25 @@ use crate::conversation::MessageId;
 /// event with `replaces` counts where that message's first event stands.
 pub fn in_force(log: &[Event]) -> Vec<&Event> {
     let first = first_events(log);
+    let mut kept = standing(log);
+    kept.retain(|event| !matches!(event.what, What::Undone { .. }));
+    kept.sort_by_key(|event| (position(event, &first), event.id));
+    kept
+}
+
+/// The events not undone, undoings among them, newest first.
+pub(super) fn standing(log: &[Event]) -> Vec<&Event> {
     let mut undone: BTreeSet<MessageId> = BTreeSet::new();
     let mut kept: Vec<&Event> = Vec::with_capacity(log.len());
     for event in log.iter().rev() {
         if event.message.is_some_and(|message| undone.contains(&message)) {
             continue;
         }
-        match event.what {
-            What::Undone { of } => {
-                undone.insert(of);
-            }
-            _ => kept.push(event),
+        if let What::Undone { of } = event.what {
+            undone.insert(of);
         }
+        kept.push(event);
     }
-    kept.sort_by_key(|event| (position(event, &first), event.id));
     kept
 }
 

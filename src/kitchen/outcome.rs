@@ -102,6 +102,8 @@ pub enum Deed {
     StillHere,
     /// The deeds of an earlier message no longer count.
     Undone(Vec<Told>),
+    /// An undo was taken back.
+    Restored(Vec<Told>),
     /// The deeds of an earlier message count as told here.
     Mended(Vec<Told>),
     Redated {

@@ -66,6 +66,9 @@ pub(super) fn take(state: &mut State, draw: &Draw) -> Taken {
                 Taken { pieces: pieces.collect(), short: Short::default() }
             }
         },
+        Amount::Exact(quantity) if !quantity.value.is_positive() => {
+            Taken { pieces: Vec::new(), short: Short::default() }
+        }
         Amount::Exact(quantity) => take_exact(state, &found, quantity, draw.grams),
         Amount::Vague => {
             let piece = found.first().and_then(|(index, id)| some(state, *index, *id));

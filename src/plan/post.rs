@@ -5,12 +5,14 @@
 //! freezing and chores. It never repeats itself for long: a lot past its late day is asked about
 //! once, one that is out is named once, and a pressing one stands in at most two posts unanswered.
 
+use std::collections::BTreeMap;
+
 use super::outlook::{Outlook, Said};
 use super::view::{Held, Urgency};
 use crate::chores::{Chore, ChoreKind, Lateness, due};
 use crate::conversation::{Button, LotDeed, Rich};
 use crate::dates::KitchenDay;
-use crate::kitchen::LotId;
+use crate::kitchen::{LotId, State};
 
 /// Lots in one post.
 const MOST_LOTS: usize = 6;
@@ -30,6 +32,9 @@ const MORNINGS: i64 = 2;
 /// After this many days since anybody wrote, the post doubts the record: two whole quiet days.
 const QUIET_DAYS: i64 = 3;
 
+/// So many days after an unanswered question a lot is no longer counted.
+const UNCOUNTED_DAYS: i64 = 7;
+
 /// A post or a round, ready to send.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Post {
@@ -41,6 +46,25 @@ pub struct Post {
     pub asked: Vec<LotId>,
     /// Lots that were listed as pressing.
     pub listed: Vec<LotId>,
+}
+
+impl Post {
+    /// Keeps what the post said, for `Said` of the next ones. A lot that somebody gave a sign of
+    /// since begins anew; one that is gone is forgotten.
+    pub fn remember(
+        &self,
+        state: &State,
+        today: KitchenDay,
+        asked: &mut BTreeMap<LotId, KitchenDay>,
+        listed: &mut BTreeMap<LotId, KitchenDay>,
+    ) {
+        for (kept, lots) in [(asked, &self.asked), (listed, &self.listed)] {
+            kept.retain(|id, day| state.lot(*id).is_some_and(|lot| lot.last_seen < *day));
+            for lot in lots {
+                kept.entry(*lot).or_insert(today);
+            }
+        }
+    }
 }
 
 /// What a button under a post does.
@@ -99,7 +123,8 @@ impl<'a> Outlook<'a> {
         };
         Some(Post {
             text,
-            buttons: self.buttons(&chores, &picked.ask),
+            buttons: self
+                .buttons(&chores, if picked.ask.is_empty() { &picked.out } else { &picked.ask }),
             why: self.explain_all(&shown),
             asked: picked.ask.iter().chain(&picked.out).map(|held| held.lot.id).collect(),
             listed: picked.today.iter().map(|held| held.lot.id).collect(),
@@ -142,6 +167,17 @@ impl<'a> Outlook<'a> {
         })
     }
 
+    /// Lots to move to uncounted: asked about long enough ago, and nobody answered.
+    pub fn forgotten(&self, said: Said<'_>) -> Vec<LotId> {
+        let silent = self.held.iter().filter(|held| {
+            let asked = said.asked.get(&held.lot.id);
+            asked.is_some_and(|day| {
+                self.today.days_since(*day) >= UNCOUNTED_DAYS && held.lot.last_seen < *day
+            })
+        });
+        silent.map(|held| held.lot.id).collect()
+    }
+
     fn pick<'h>(&'h self, said: Said<'_>) -> Picked<'a, 'h> {
         let mut picked = Picked::default();
         let answered = |day: KitchenDay, held: &Held<'_>| held.lot.last_seen >= day;
@@ -153,11 +189,12 @@ impl<'a> Outlook<'a> {
             let worn = said.listed.get(&id).is_some_and(|first| {
                 self.today.days_since(*first) >= MORNINGS && !answered(*first, held)
             });
-            // A lot at its last day in water is a chore, said once.
-            let is_chore = held.lot.water.as_ref().is_some_and(|w| w.last_day <= self.today);
+            // What stands in water is a chore, and said once.
+            let last_day = held.lot.water.as_ref().is_some_and(|w| w.last_day <= self.today);
             match held.urgency {
                 Urgency::Out if !asked => picked.out.push(held),
-                _ if is_chore => {}
+                _ if last_day => {}
+                Urgency::Soon if held.lot.water.is_some() => {}
                 Urgency::LastSafeDay => picked.safety.push(held),
                 Urgency::PastLate if !asked && !held.lot.doubtful => picked.ask.push(held),
                 Urgency::Today | Urgency::MayFreeze if !worn => picked.today.push(held),
@@ -183,8 +220,14 @@ impl<'a> Outlook<'a> {
         let next = self.held.iter().find(|held| {
             held.urgency > Urgency::PastLate && held.is_fresh() && held.last_day_number().is_some()
         });
-        let text = match next.and_then(|held| Some((held, held.use_by(self.today)?))) {
+        let unanswered =
+            self.held.iter().any(|held| matches!(held.urgency, Urgency::Today | Urgency::PastLate));
+        let text = match next
+            .filter(|_| !unanswered)
+            .and_then(|held| Some((held, held.use_by(self.today)?)))
+        {
             Some((held, day)) => self.wording.post_quiet_next(&self.say(held), &self.say_day(day)),
+            None if unanswered => self.wording.post_nothing_new(),
             None => self.wording.post_quiet(),
         };
         let shown: Vec<&Held<'_>> = next.into_iter().collect();
@@ -199,7 +242,9 @@ impl<'a> Outlook<'a> {
 
     /// The house went quiet: the record is doubted, and only what matters most is asked about.
     fn doubt_post(&self, shown: &[&Held<'_>], chores: &[Chore], quiet_for: i64) -> Post {
-        let most: Vec<&Held<'_>> = shown.iter().take(DOUBT_LOTS).copied().collect();
+        let in_chores = |held: &&&Held<'_>| chores.iter().any(|chore| chore.lot == held.lot.id);
+        let rest = shown.iter().filter(|held| !in_chores(held));
+        let most: Vec<&Held<'_>> = rest.take(DOUBT_LOTS).copied().collect();
         let lots: Vec<LotId> = most.iter().map(|held| held.lot.id).collect();
         let mut text = self.wording.post_doubt(quiet_for - 1);
         for held in &most {
@@ -212,11 +257,21 @@ impl<'a> Outlook<'a> {
         for line in self.chore_lines(chores) {
             text.push_line(line);
         }
-        let mut buttons = self.lot_buttons(&lots, None);
-        if let Some(changed) = self.changed_button(chores) {
+        let mut buttons = match (most.as_slice(), lots.as_slice()) {
+            ([], _) => self.buttons(chores, &[]),
+            ([only], _) => {
+                self.lot_buttons(&lots, Some(&self.wording.lot_name(only.lot, self.foods)))
+            }
+            _ => self.lot_buttons(&lots, None),
+        };
+        if most.is_empty() {
+            // The buttons are those of the chores alone.
+        } else if let Some(changed) = self.changed_button(chores) {
             buttons.insert(0, changed);
         }
-        buttons.push((self.wording.button("later"), Press::Dismiss));
+        if !most.is_empty() {
+            buttons.push((self.wording.button("later"), Press::Dismiss));
+        }
         let asked = most.iter().filter(|h| matches!(h.urgency, Urgency::Out | Urgency::PastLate));
         Post {
             text,
@@ -253,7 +308,7 @@ impl<'a> Outlook<'a> {
         if all.len() > MOST_LOTS {
             text.push_line(self.wording.post_more(all.len() - MOST_LOTS));
         }
-        if let Some(line) = self.freeze_line() {
+        if let Some(line) = self.freeze_line(&all) {
             text.push_line(line);
         }
         for line in self.chore_lines(chores) {
@@ -286,7 +341,7 @@ impl<'a> Outlook<'a> {
             ));
             named += 1;
         }
-        if let Some(freeze) = self.freeze_line() {
+        if let Some(freeze) = self.freeze_line(&picked.today) {
             text.push_line(freeze);
         }
         for chores in self.chore_lines(chores) {
@@ -353,7 +408,7 @@ impl<'a> Outlook<'a> {
         if let Some(lot) = about.and_then(|id| self.state.lot(id)) {
             let name = self.wording.lot_name(lot, self.foods);
             let mut deeds = self.lot_buttons(&[lot.id], Some(&name));
-            if ask.is_empty() {
+            if ask.first().is_none_or(|held| held.urgency == Urgency::Out) {
                 deeds.retain(|(button, _)| button.key != "still_here");
             }
             buttons.extend(deeds);

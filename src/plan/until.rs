@@ -120,14 +120,16 @@ impl<'a> Outlook<'a> {
     }
 
     /// "Freeze by Sunday: 1.2 kg chard", when such a day is near.
-    pub(super) fn freeze_line(&self) -> Option<Rich> {
+    /// What `said` names already is left out: its own line says it.
+    pub(super) fn freeze_line(&self, said: &[&Held<'_>]) -> Option<Rich> {
         let plan = self.plan_until(self.next_shop());
         let near: Vec<&Rescue<'_, '_>> = plan
             .rescues
             .iter()
             .filter(|rescue| rescue.by.days_since(self.today) <= FREEZE_SOON_DAYS)
-            // What is to be frozen today is said on its own line.
+            // A lot whose day has come says so itself, as often as it may.
             .filter(|rescue| rescue.held.urgency > Urgency::Today)
+            .filter(|rescue| !said.iter().any(|held| held.lot.id == rescue.held.lot.id))
             .collect();
         let first = near.first()?.by;
         let names: Vec<String> = near

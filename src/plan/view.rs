@@ -46,8 +46,11 @@ pub enum Urgency {
 /// "Soon" reaches this many days [D].
 pub const SOON_DAYS: f64 = 3.0;
 
-/// "Today" reaches this many days: what one night would push over its tenth [D].
-pub const TODAY_DAYS: f64 = 1.0;
+/// "Today" reaches this many days from the morning: tomorrow's dinner would be past it [D].
+pub const TODAY_DAYS: f64 = 1.5;
+
+/// Dinner is this much of a day after the morning post [D].
+const DINNER_DAYS: f64 = 0.5;
 
 /// Every lot in the house, in use-first order.
 pub fn held<'a>(state: &'a State, keeper: &Keeper<'a>, now: Instant) -> Vec<Held<'a>> {
@@ -124,9 +127,10 @@ impl Held<'_> {
         Some((quality.floor() as i64).max(1))
     }
 
-    /// The local day by which it should be eaten.
+    /// The local day of the last dinner it should still be eaten at; today at the earliest.
     pub fn use_by(&self, today: KitchenDay) -> Option<KitchenDay> {
-        Some(today.plus(self.last_day_number()? - 1))
+        let dinners = (self.standing.days_left? - DINNER_DAYS).floor().max(0.0);
+        Some(today.plus(dinners as i64))
     }
 
     /// Whether freezing is a way out: it is not frozen or unsafe yet, and freezing is advised.

@@ -6,7 +6,8 @@ use unicode_normalization::UnicodeNormalization;
 use unicode_normalization::char::is_combining_mark;
 
 use super::general::{AtRisk, General, Guidance, LeftOut, PoisonLine, Topic};
-use super::{Cite, Food, Grade, Life, Part, SafetyLimit, Sign, Source, Trimming};
+use super::{Cite, Food, Grade, Life, Part, SafetyLimit, Sign, Source, Trimming, Weight};
+use crate::units::Unit;
 use crate::words::{FoodId, Form, Place, Verdict};
 
 /// Words in front of a food's name that say its form or state, not another food.
@@ -165,25 +166,21 @@ impl Rules {
         !food.keeps_out.contains(&food.meant(form))
     }
 
-    /// What a thing seen on a food means. The food's own sign takes the place of the general one
-    /// for the same words; where several things are seen, the strictest counts.
+    /// What a thing seen on a food means; where several things are seen, the strictest counts.
+    ///
+    /// A food's own row takes the place of the general one for the words it names. For the other
+    /// words of the general row it does so only when it is as strict.
     pub fn sign<'a>(&'a self, food: &'a Food, seen: &str) -> Option<&'a Sign> {
         let seen = normalise(seen);
-        let matches = |sign: &Sign| sign.words.iter().any(|word| has_words(&seen, word));
-        let replaced = |general: &Sign| {
-            food.signs.iter().any(|own| general.words.iter().any(|word| own.words.contains(word)))
-        };
-        let general = self.general.signs.iter().filter(|row| {
-            (row.kinds.is_empty() || row.kinds.contains(&food.kind)) && !replaced(&row.sign)
+        let sees = |word: &String| has_words(&seen, word);
+        let own = food.signs.iter().filter(|sign| sign.words.iter().any(sees));
+        let general = self.general.signs.iter().filter_map(|row| {
+            let about = row.kinds.is_empty() || row.kinds.contains(&food.kind);
+            let claimed = |word: &&String| food.signs.iter().any(|own| own.words.contains(word));
+            let seen_here = row.sign.words.iter().filter(|word| !claimed(word)).any(sees);
+            (about && seen_here).then(|| food.own_form_of(&row.sign))
         });
-        let own = food.signs.iter();
-        own.chain(general.map(|row| &row.sign)).filter(|sign| matches(sign)).max_by_key(|sign| {
-            match sign.verdict {
-                Verdict::Discard => 2,
-                Verdict::Limited => 1,
-                _ => 0,
-            }
-        })
+        own.chain(general).max_by_key(|sign| severity(sign.verdict))
     }
 
     /// The first word on a topic.
@@ -211,6 +208,13 @@ impl Food {
         if form == Form::Whole { self.usual_form } else { form }
     }
 
+    /// The food's own row about the same thing as a general sign, unless it is looser.
+    fn own_form_of<'a>(&'a self, general: &'a Sign) -> &'a Sign {
+        let same = |own: &&Sign| own.words.iter().any(|word| general.words.contains(word));
+        let own = self.signs.iter().filter(same).max_by_key(|sign| severity(sign.verdict));
+        own.filter(|own| severity(own.verdict) >= severity(general.verdict)).unwrap_or(general)
+    }
+
     /// The part sold as the food itself.
     pub fn main_part(&self) -> Option<&Part> {
         self.parts.iter().find(|part| part.main)
@@ -223,6 +227,22 @@ impl Food {
         let leaves = if word == "leaves" { "leaf" } else { singular };
         let is = |name: &str| name == word || name == singular || name == leaves;
         self.parts.iter().find(|part| is(&part.id) || part.aliases.iter().any(|alias| is(alias)))
+    }
+
+    /// The weight of one unit as bought. A size nobody weighed falls back to the usual one, and a
+    /// plain piece to the unit the food is sold by (a head, a bulb, an ear), and back.
+    pub fn weight(&self, unit: Unit, size: Option<&str>) -> Option<&Weight> {
+        let exact = |unit: Unit, size: Option<&str>| {
+            self.weights.iter().find(|row| row.unit == unit && row.size.as_deref() == size)
+        };
+        let twins: &[Unit] = match unit {
+            Unit::Piece => &[Unit::Head, Unit::Bulb, Unit::Ear, Unit::Loaf],
+            Unit::Head | Unit::Bulb | Unit::Ear | Unit::Loaf => &[Unit::Piece],
+            Unit::Rib | Unit::Stick => &[Unit::Stalk],
+            _ => &[],
+        };
+        let units = [unit].into_iter().chain(twins.iter().copied());
+        units.flat_map(|unit| [exact(unit, size), exact(unit, None)]).flatten().next()
     }
 
     /// What a scrap of this food does in the trimmings bag: the part's own row, else the food's.
@@ -243,6 +263,15 @@ impl SafetyLimit {
     /// The longest the limit can last, in hours: for comparing limits, not for dates.
     pub fn at_most_hours(&self) -> u32 {
         self.hours.unwrap_or_else(|| self.days.unwrap_or(0).saturating_mul(24))
+    }
+}
+
+/// How strict a verdict on a sign is.
+fn severity(verdict: Verdict) -> u8 {
+    match verdict {
+        Verdict::Discard => 2,
+        Verdict::Limited => 1,
+        _ => 0,
     }
 }
 

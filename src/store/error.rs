@@ -17,6 +17,11 @@ pub enum StoreError {
     )]
     ReadOnly,
     #[error(
+        "the disk refused to read or write the database ({0}); check its free space and its health, \
+         and try again (nothing of this was saved, everything before it is)"
+    )]
+    Disk(String),
+    #[error(
         "the database file is damaged ({0}); put a backup back with `larderling restore FILE`, \
          or move the file away to start afresh"
     )]
@@ -71,6 +76,7 @@ impl From<sqlx::Error> for StoreError {
             match code.parse::<u32>().map(|code| code & 0xff) {
                 Ok(5 | 6) => return StoreError::Busy,
                 Ok(8) => return StoreError::ReadOnly,
+                Ok(10) => return StoreError::Disk(database.message().to_owned()),
                 Ok(11 | 26) => return StoreError::Damaged(database.message().to_owned()),
                 Ok(13) => return StoreError::Full,
                 _ => {}

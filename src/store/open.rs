@@ -7,10 +7,10 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::time::Duration;
 
-use sqlx::AnyPool;
 use sqlx::any::{AnyConnectOptions, AnyPoolOptions};
 use sqlx::migrate::Migrator;
-use sqlx::{Executor, Row};
+use sqlx::{AnyConnection, AnyPool};
+use sqlx::{Connection, Executor, Row};
 
 use super::{Dialect, Store, StoreError};
 
@@ -19,8 +19,12 @@ static POSTGRES_STEPS: Migrator = sqlx::migrate!("./migrations/postgres");
 
 /// Marks an SQLite file as ours; set by the first migration.
 const APPLICATION_ID: i64 = 1_279_349_316;
-/// How long a writer waits for another one, in milliseconds.
+/// How long a writer waits for another one, in milliseconds; [`CONNECTION_SETTINGS`] says the same.
 const BUSY_TIMEOUT_MS: u64 = 5_000;
+/// What every connection to an SQLite file is set to. Reading the schema finds a file that is no
+/// database or a damaged one.
+const CONNECTION_SETTINGS: &str = "PRAGMA busy_timeout = 5000; PRAGMA synchronous = FULL; \
+                                   PRAGMA foreign_keys = ON; PRAGMA schema_version;";
 /// Connections to one database.
 const CONNECTIONS_MAX: u32 = 8;
 const SQLITE_HEADER: &[u8; 16] = b"SQLite format 3\0";
@@ -220,15 +224,14 @@ async fn file_pool(path: &Path) -> Result<AnyPool, StoreError> {
     };
     let url = format!("sqlite://{}?mode=rwc", percent_encoded(absolute));
     let options: AnyConnectOptions = url.parse()?;
+    // A pool tries a failing connection again until it times out; one of our own says why.
+    let mut first = AnyConnection::connect_with(&options).await?;
+    first.execute(sqlx::raw_sql(CONNECTION_SETTINGS)).await?;
+    first.close().await?;
     let pool =
         AnyPoolOptions::new().max_connections(CONNECTIONS_MAX).after_connect(|connection, _| {
             Box::pin(async move {
-                connection
-                    .execute(sqlx::raw_sql(
-                        "PRAGMA busy_timeout = 5000; PRAGMA synchronous = FULL; \
-                     PRAGMA foreign_keys = ON;",
-                    ))
-                    .await?;
+                connection.execute(sqlx::raw_sql(CONNECTION_SETTINGS)).await?;
                 Ok(())
             })
         });

@@ -42,6 +42,7 @@ sentences! {
     cook_first(what, why) = "answer-cook-first";
     limited(what, why) = "answer-limited";
     unknown_part(what) = "answer-unknown-part";
+    unknown_plant(what, why) = "answer-unknown-plant";
     unknown_state(what) = "answer-unknown-state";
     unknown_food(what) = "answer-unknown-food";
     unknown_this() = "answer-unknown-this";
@@ -58,6 +59,7 @@ sentences! {
     source(sources) = "answer-source";
     sign_use(what, action) = "answer-sign-use";
     sign_limited(what, action) = "answer-sign-limited";
+    not_for_children(what, action) = "answer-not-for-children";
     sign_discard(what, action) = "answer-sign-discard";
     floor_discard(what, word) = "answer-floor-discard";
     slime_check() = "answer-slime-check";
@@ -101,6 +103,7 @@ sentences! {
     out_use(what, limit, elapsed) = "answer-out-use";
     out_do_not(what, limit) = "answer-out-do-not";
     out_fine(what) = "answer-out-fine";
+    out_whole_only(what, limit) = "answer-out-whole-only";
     out_unknown_discard(what, limit, elapsed) = "answer-out-unknown-discard";
     out_unknown(what, limit) = "answer-out-unknown";
     hours(hours) = "answer-hours";
@@ -185,10 +188,7 @@ sentences! {
     form_thawed(what) = "answer-form-thawed";
     form_dried(what) = "answer-form-dried";
     form_opened(what) = "answer-form-opened";
-    state_raw(what) = "answer-state-raw";
-    state_unripe(what) = "answer-state-unripe";
-    state_green(what) = "answer-state-green";
-    state_other(state, what) = "answer-state-other";
+    state(state, what) = "answer-state";
     part_of(food, part) = "answer-part-of";
     it() = "answer-it";
     this() = "answer-this";

@@ -22,6 +22,11 @@ impl Wording {
         self.say("console-no-button", &[("wanted", wanted.into())])
     }
 
+    /// What is due or was to be said cannot be read; `why` is the store's own sentence.
+    pub fn console_trouble(&self, why: &str) -> String {
+        self.say("console-trouble", &[("why", why.into())])
+    }
+
     /// The store failed; `why` is its own sentence.
     pub fn console_not_saved(&self, why: &str) -> String {
         self.say("console-not-saved", &[("why", why.into())])

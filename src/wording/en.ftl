@@ -385,6 +385,7 @@ deed-left-out = noted what was left out
 deed-outage = noted the time without power
 deed-place-failed = noted that { $place } is off
 undone = taken back: { $deeds }
+restored = back on record: { $deeds }
 mended = corrected: { $deeds }
 redated = now on { $day }: { $deeds }
 found-more = That is { $amount } more than I had on record.
@@ -462,6 +463,7 @@ answer-edible-plain = Fine to eat: { $what }.
 answer-cook-first = Cook first: { $what }. { $why }
 answer-limited = Only with care: { $what }. { $why }
 answer-unknown-part = Don't eat { $what } on my word: I have no checked information about that part.
+answer-unknown-plant = Don't eat { $what } on my word: { $why }
 answer-unknown-state = Don't eat { $what } on my word: I have no checked information about it in that state.
 answer-unknown-food = Don't eat { $what } on my word: I have no checked information about it.
 answer-unknown-this = Don't eat it on my word: I can't tell from here what it is.
@@ -479,6 +481,7 @@ answer-source = Source: { $sources }.
 
 answer-sign-use = Use { $what }: { $action }
 answer-sign-limited = Only with care: { $what }. { $action }
+answer-not-for-children = Don't give { $what } to children, nor eat it in pregnancy. { $action }
 answer-sign-discard = Throw out { $what }. { $action }
 answer-floor-discard = Throw it out: { $what }, "{ $word }". Spoiled food is not made good by cutting, rinsing or cooking, unless I have a rule that says so for it.
 answer-slime-check = Slime, mould, a bad smell: throw it out.
@@ -496,7 +499,10 @@ answer-elapsed-days = { $days ->
     [one] It is { $days } day old.
    *[other] It is { $days } days old.
 }
-answer-elapsed-hours = It has been { $hours } hours.
+answer-elapsed-hours = { $hours ->
+    [one] It has been 1 hour.
+   *[other] It has been { $hours } hours.
+}
 answer-limit-days = { $days ->
     [one] one day { $site } ({ $why }).
    *[other] { $days } days { $site }, the day of cooking or opening being day 1 ({ $why }).
@@ -560,6 +566,7 @@ answer-out-never-discard = Throw out { $what }: it must not stand at room temper
 answer-out-use = Use { $what } now or put it in the fridge: { $limit } at room temperature is the limit. { $elapsed }
 answer-out-do-not = Don't leave { $what } out: { $limit } at room temperature is the limit, then throw it out.
 answer-out-fine = Use { $what }: it may stand at room temperature. { answer-slime-check }
+answer-out-whole-only = Only with care: { $what }. Whole and raw may stand at room temperature; cooked, cut or peeled goes out after { $limit }.
 answer-out-unknown-discard = Throw it out: I have no rule for { $what }, and perishable food is out after { $limit } at room temperature. { $elapsed }
 answer-out-unknown = Don't eat { $what } on my word: I have no rule for it. Perishable food is out after { $limit } at room temperature.
 answer-hours = { $hours ->
@@ -657,10 +664,7 @@ answer-form-frozen = frozen { $what }
 answer-form-thawed = thawed { $what }
 answer-form-dried = dried { $what }
 answer-form-opened = opened { $what }
-answer-state-raw = raw { $what }
-answer-state-unripe = unripe { $what }
-answer-state-green = green { $what }
-answer-state-other = { $state } { $what }
+answer-state = { $state } { $what }
 answer-part-of = { $food } { $part }
 answer-it = it
 answer-this = this
@@ -692,6 +696,7 @@ post-more = { $count ->
 }
 post-bad-day = A lot at once today. What matters most:
 post-quiet = Nothing presses today.
+post-nothing-new = Nothing new today.
 post-quiet-next = Nothing presses today. Next: { $lot }, best by { $day }.
 post-doubt = Nobody has told me anything for { $days } days, so I may be wrong. Most urgent on my list:
 triage-out = Throw out: { $lots }.
@@ -744,6 +749,60 @@ chore-water-overdue = Change the water or finish them today, { $hours } hours la
 chore-water-inspect = { $days } days without fresh water: { $lots }. Slimy, cloudy or smelling: throw out. Sound: fresh water now and cook them today.
 chore-last-day = { $lot }: last day in water. Use today or throw out.
 chore-past-last-day = { $lot }: past the last day in water. Throw out, or cook today only if sound in look and smell.
+
+nothing-first = Nothing on my list has to be eaten soon.
+have-none = No { $food } on my list.
+have-nothing = Nothing is on my list. Tell me what you have.
+have-nothing-at = Nothing { $place } on my list.
+have-line = { $lot } { $place }.
+have-line-note = { $lot } { $place }: { $note }.
+have-lots = { $lots }
+have-lots-more = { $lots } and { $more } more
+note-doubtful = not sure it is still there
+note-use-by = use by { $day }
+
+plan-head = Until { $day }:
+plan-all-keeps = Everything on my list keeps that long.
+lot-by-day = { $lot } (by { $day })
+plan-wont-last = Will not last that long, use first: { $lots }.
+plan-wont-last-more = Will not last that long, use first: { $lots } and { $more } more.
+plan-day = { $day }: { $lots }.
+freeze-how = To freeze { $food }: { $how }
+plan-too-much = More than you can eat in time, and not for the freezer: { $lots }. Give some away?
+plan-short = Vegetables and fruit run short from { $day }: about { $amount } too little.
+plan-no-weight = Not in these sums, since I know no weight: { $lots }.
+
+need-listed = { $food }: on the list.
+need-not-listed = { $food }: not on the list.
+need-nothing = The list is empty.
+need-list = On the list: { $foods }.
+need-usual = Usually here, and none on record now: { $foods }.
+basket-empty = Tell me what you want to buy and how much, or put it on the list.
+basket-too-much = { $item }: about { $over } more than you can eat in time. It keeps { $range }.
+basket-fine = Fine to buy: { $items }.
+basket-unknown = I cannot judge without a weight or a storage figure: { $items }.
+basket-keepers = What keeps for weeks instead: { $foods }.
+
+put-away-not-fridge = { $foods }: { $place }, not in the fridge.
+put-away-at = { $foods }: { $place }.
+put-away-apart = Keep the { $makers } away from the { $fearing }: closed bag or another drawer.
+put-away-at-once = { $foods }: into the fridge now.
+put-away-usual = Everything to its usual place?
+
+ledger-empty = I have no figures yet: nothing with a weight has come in.
+ledger-totals = Since we began: { $came } came in, { $eaten } eaten, { $hand } on hand.
+ledger-composted = { $amount } composted
+ledger-fed = { $amount } fed to animals
+ledger-thrown-out = { $amount } thrown out
+ledger-given = { $amount } given away
+ledger-out = { $terms }.
+ledger-share = Food wasted: { $percent } % of what was used.
+ledger-share-target = Food wasted: { $percent } % of what was used; your target is { $target } %.
+ledger-no-share = Too little so far for a share of waste.
+ledger-uncounted = { $amount } left without anybody saying how, so these figures are rough.
+ledger-food = { $food }: { $came } came in, { $eaten } eaten, { $lost } lost.
+ledger-spent = Spent this month: { $spent }.
+ledger-budget = Spent this month: { $spent } of { $budget }, { $left } left.
 
 freeze-by = Freeze by { $day }: { $lots }.
 some-of = about { $amount } of the { $food }
@@ -825,4 +884,5 @@ console-opening =
 console-demo = This is an invented household after four weeks. Try "what's first?", "what do we have?" or "how are we doing this month?".
 console-too-long = That line has { $bytes } bytes; I read at most { $limit } at a time. Nothing of it was recorded. Please send it in parts.
 console-no-button = None of my messages has a button "{ $wanted }".
+console-trouble = I cannot get at my records just now: { $why }.
 console-not-saved = That was not saved: { $why }.

@@ -282,6 +282,7 @@ impl Wording {
                 self.say("deed-place-failed", &[("place", self.the_place(place).into())])
             }
             Deed::Undone(told) => self.say("undone", &[("deeds", self.deeds(told, voice))]),
+            Deed::Restored(told) => self.say("restored", &[("deeds", self.deeds(told, voice))]),
             Deed::Mended(told) => self.say("mended", &[("deeds", self.deeds(told, voice))]),
             Deed::Redated { to, deeds } => {
                 let day = self.day(*to, voice.today);

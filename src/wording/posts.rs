@@ -61,6 +61,10 @@ impl Wording {
         self.line("post-quiet", &[])
     }
 
+    pub fn post_nothing_new(&self) -> Rich {
+        self.line("post-nothing-new", &[])
+    }
+
     pub fn post_quiet_next(&self, lot: &str, day: &str) -> Rich {
         self.line("post-quiet-next", &[("lot", lot.into()), ("day", day.into())])
     }
@@ -251,6 +255,219 @@ impl Wording {
         self.quantity(Quantity::new(value.unwrap_or(Ratio::ZERO), Some(unit)))
     }
 
+    // The household's own stock.
+
+    pub fn nothing_first(&self) -> Rich {
+        self.line("nothing-first", &[])
+    }
+
+    pub fn have_none(&self, food: &str) -> Rich {
+        self.line("have-none", &[("food", food.into())])
+    }
+
+    pub fn have_nothing(&self) -> Rich {
+        self.line("have-nothing", &[])
+    }
+
+    pub fn have_nothing_at(&self, place: &str) -> Rich {
+        self.line("have-nothing-at", &[("place", place.into())])
+    }
+
+    /// A lot with its place and a note, which may be empty.
+    pub fn have_line(&self, lot: &str, place: &str, note: &str) -> String {
+        let args = [
+            ("lot", FluentValue::from(capital(lot))),
+            ("place", place.into()),
+            ("note", note.into()),
+        ];
+        self.say(if note.is_empty() { "have-line" } else { "have-line-note" }, &args)
+    }
+
+    pub fn have_at(&self, place: &str, lots: &str, more: usize) -> Rich {
+        let mut line = Rich::new();
+        line.push_strong(capital(place));
+        line.push(": ");
+        let args = [("lots", lots.into()), ("more", more.into())];
+        line.push(self.say(if more == 0 { "have-lots" } else { "have-lots-more" }, &args));
+        line
+    }
+
+    pub fn note_doubtful(&self) -> String {
+        self.say("note-doubtful", &[])
+    }
+
+    pub fn note_use_by(&self, day: &str) -> String {
+        self.say("note-use-by", &[("day", day.into())])
+    }
+
+    // Plans.
+
+    pub fn plan_head(&self, day: &str) -> Rich {
+        let mut head = Rich::new();
+        head.push_strong(self.say("plan-head", &[("day", day.into())]));
+        head
+    }
+
+    pub fn plan_all_keeps(&self) -> Rich {
+        self.line("plan-all-keeps", &[])
+    }
+
+    pub fn lot_by_day(&self, lot: &str, day: &str) -> String {
+        self.say("lot-by-day", &[("lot", lot.into()), ("day", day.into())])
+    }
+
+    pub fn plan_wont_last(&self, lots: &str, more: usize) -> Rich {
+        let args = [("lots", lots.into()), ("more", more.into())];
+        self.line(if more == 0 { "plan-wont-last" } else { "plan-wont-last-more" }, &args)
+    }
+
+    pub fn plan_day(&self, day: &str, lots: &str) -> Rich {
+        self.line("plan-day", &[("day", capital(day).into()), ("lots", lots.into())])
+    }
+
+    pub fn freeze_how(&self, food: &str, how: &str) -> Rich {
+        self.line("freeze-how", &[("food", food.into()), ("how", how.into())])
+    }
+
+    pub fn plan_too_much(&self, lots: &str) -> Rich {
+        self.line("plan-too-much", &[("lots", lots.into())])
+    }
+
+    pub fn plan_short(&self, day: &str, amount: &str) -> Rich {
+        self.line("plan-short", &[("day", day.into()), ("amount", amount.into())])
+    }
+
+    pub fn plan_no_weight(&self, lots: &str) -> Rich {
+        self.line("plan-no-weight", &[("lots", lots.into())])
+    }
+
+    // The shopping list and the basket.
+
+    pub fn need_listed(&self, food: &str) -> Rich {
+        self.line("need-listed", &[("food", capital(food).into())])
+    }
+
+    pub fn need_not_listed(&self, food: &str) -> Rich {
+        self.line("need-not-listed", &[("food", capital(food).into())])
+    }
+
+    pub fn need_nothing(&self) -> Rich {
+        self.line("need-nothing", &[])
+    }
+
+    pub fn need_list(&self, foods: &str) -> Rich {
+        self.line("need-list", &[("foods", foods.into())])
+    }
+
+    pub fn need_usual(&self, foods: &str) -> Rich {
+        self.line("need-usual", &[("foods", foods.into())])
+    }
+
+    pub fn basket_empty(&self) -> Rich {
+        self.line("basket-empty", &[])
+    }
+
+    pub fn basket_too_much(&self, item: &str, over: &str, days: (f64, f64)) -> Rich {
+        let args = [
+            ("item", FluentValue::from(capital(item))),
+            ("over", over.into()),
+            ("range", self.day_range(days).into()),
+        ];
+        self.line("basket-too-much", &args)
+    }
+
+    pub fn basket_fine(&self, items: &str) -> Rich {
+        self.line("basket-fine", &[("items", items.into())])
+    }
+
+    pub fn basket_unknown(&self, items: &str) -> Rich {
+        self.line("basket-unknown", &[("items", items.into())])
+    }
+
+    pub fn basket_keepers(&self, foods: &str) -> Rich {
+        self.line("basket-keepers", &[("foods", foods.into())])
+    }
+
+    // Putting away.
+
+    pub fn put_away_not_fridge(&self, foods: &str, place: &str) -> Rich {
+        self.line(
+            "put-away-not-fridge",
+            &[("foods", capital(foods).into()), ("place", place.into())],
+        )
+    }
+
+    pub fn put_away_at(&self, foods: &str, place: &str) -> Rich {
+        self.line("put-away-at", &[("foods", capital(foods).into()), ("place", place.into())])
+    }
+
+    pub fn put_away_apart(&self, makers: &str, fearing: &str) -> Rich {
+        self.line("put-away-apart", &[("makers", makers.into()), ("fearing", fearing.into())])
+    }
+
+    pub fn put_away_at_once(&self, foods: &str) -> Rich {
+        self.line("put-away-at-once", &[("foods", capital(foods).into())])
+    }
+
+    pub fn put_away_usual(&self) -> Rich {
+        self.line("put-away-usual", &[])
+    }
+
+    // Figures.
+
+    pub fn ledger_empty(&self) -> Rich {
+        self.line("ledger-empty", &[])
+    }
+
+    pub fn ledger_totals(&self, came_in: &str, eaten: &str, on_hand: &str) -> Rich {
+        let args = [("came", came_in.into()), ("eaten", eaten.into()), ("hand", on_hand.into())];
+        self.line("ledger-totals", &args)
+    }
+
+    /// One term of what left the house another way; `id` names its message.
+    pub fn ledger_term(&self, id: &str, amount: &str) -> String {
+        self.say(id, &[("amount", amount.into())])
+    }
+
+    pub fn ledger_out(&self, terms: &str) -> Rich {
+        self.line("ledger-out", &[("terms", capital(terms).into())])
+    }
+
+    pub fn ledger_share(&self, percent: i64, target: Option<u32>) -> Rich {
+        let percent = ("percent", FluentValue::from(percent));
+        match target {
+            Some(target) => self.line("ledger-share-target", &[percent, ("target", target.into())]),
+            None => self.line("ledger-share", &[percent]),
+        }
+    }
+
+    pub fn ledger_no_share(&self) -> Rich {
+        self.line("ledger-no-share", &[])
+    }
+
+    pub fn ledger_uncounted(&self, amount: &str) -> Rich {
+        self.line("ledger-uncounted", &[("amount", amount.into())])
+    }
+
+    pub fn ledger_food(&self, food: &str, came_in: &str, eaten: &str, lost: &str) -> Rich {
+        let args = [
+            ("food", FluentValue::from(capital(food))),
+            ("came", came_in.into()),
+            ("eaten", eaten.into()),
+            ("lost", lost.into()),
+        ];
+        self.line("ledger-food", &args)
+    }
+
+    pub fn ledger_spent(&self, spent: &str) -> Rich {
+        self.line("ledger-spent", &[("spent", spent.into())])
+    }
+
+    pub fn ledger_budget(&self, spent: &str, budget: &str, left: &str) -> Rich {
+        let args = [("spent", spent.into()), ("budget", budget.into()), ("left", left.into())];
+        self.line("ledger-budget", &args)
+    }
+
     // Explanations.
 
     pub fn explain_row(&self, days: (f64, f64), place: &str, source: &str) -> String {
@@ -289,7 +506,7 @@ impl Wording {
         let args = [
             ("span", FluentValue::from(self.rough_span(days))),
             ("place", place.into()),
-            ("percent", percent(share).into()),
+            ("percent", percent(share.min(1.0)).into()),
         ];
         self.say("explain-stay", &args)
     }

@@ -92,14 +92,14 @@ pub fn rules() -> Rules {
     Rules::parse(&files).unwrap_or_else(|faults| panic!("{faults}"))
 }
 
-fn at(text: &str) -> Instant {
+pub fn at(text: &str) -> Instant {
     let (day, time) = text.split_once(' ').expect("a day and a time");
     let day: KitchenDay = day.parse().expect("a day");
     day.at(larderling::dates::clock_time(time).expect("a time"), Zone::UTC)
 }
 
 /// A lot that has been through `stays` ("2026-03-01 12:00", form, place), as the log keeps it.
-fn lot(food: &str, stays: &[(&str, Form, &str)]) -> Lot {
+pub fn lot(food: &str, stays: &[(&str, Form, &str)]) -> Lot {
     let rows: Vec<_> = stays
         .iter()
         .map(|(from, form, place)| json!({"from": at(from), "form": form, "place": place}))

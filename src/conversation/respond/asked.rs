@@ -1,11 +1,27 @@
 //! Questions: about the household's own stock, about food in general, about the bot.
 
 use super::*;
+use crate::answers;
+use crate::plan::{Grounds, Outlook};
 
 impl Turn<'_> {
     /// Adds the answers to whatever the statements ask.
     pub(super) fn asked(&mut self, said: &Said, statements: &[Statement], draft: &mut Draft) {
+        if statements.iter().any(|statement| answers::is_question(statement.intent)) {
+            self.answered(said, statements, draft);
+        }
         for statement in statements {
+            if let Some(answer) = self.outlook(|outlook| outlook.answer(statement)) {
+                draft.answers = true;
+                draft.line(answer.text);
+                for (button, press) in answer.buttons {
+                    draft.button(button, press.into());
+                }
+                if !answer.why.is_empty() {
+                    draft.why = Some(answer.why);
+                }
+                continue;
+            }
             match statement.intent {
                 Intent::Help => draft.line(self.kit.wording.help()),
                 Intent::Thanks if said.addressed || said.private => {
@@ -16,6 +32,50 @@ impl Turn<'_> {
             }
             draft.answers = true;
         }
+    }
+
+    /// A question about food, from the rule set and the household's own stock.
+    fn answered(&mut self, said: &Said, statements: &[Statement], draft: &mut Draft) {
+        let answer = answers::answer(&answers::Context {
+            rules: &self.kit.rules,
+            wording: &self.kit.wording,
+            settings: &self.house.state.settings,
+            state: Some(&self.house.state),
+            now: self.now,
+            text: &said.text,
+            statements,
+        });
+        draft.answers = true;
+        draft.urgent |= answer.urgent;
+        draft.line(answer.text.clone());
+        if let Some(caution) = answer.caution.clone() {
+            draft.line(caution);
+        }
+        if answer.urgent {
+            draft.buttons.clear();
+            draft.actions.clear();
+            return;
+        }
+        if answer.about_safety() && !self.house.memory.cautioned {
+            self.house.memory.cautioned = true;
+            draft.line(self.kit.wording.general_caution());
+        }
+        if !answer.why.is_empty() {
+            draft.button(self.kit.wording.button("why"), Action::Why);
+            draft.why = Some(answer.why);
+        }
+    }
+
+    /// The household's lots as judged now, for one use.
+    pub(super) fn outlook<T>(&self, ask: impl FnOnce(&Outlook<'_>) -> T) -> T {
+        let learned = Default::default();
+        let grounds = Grounds {
+            rules: &self.kit.rules,
+            foods: &self.kit.rules,
+            learned: &learned,
+            wording: &self.kit.wording,
+        };
+        ask(&Outlook::new(&self.house.state, grounds, self.now))
     }
 
     /// The long explanation behind one of the bot's answers, or behind its newest one.

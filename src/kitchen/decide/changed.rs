@@ -42,7 +42,9 @@ impl Deciding<'_> {
             }
             match self.drawn(item, Amount::ALL, purpose) {
                 Ok((draw, mut line)) => {
-                    let into = into(self, item, &draw, line.form);
+                    let held = draw.lots.first().and_then(|id| self.state.lot(*id));
+                    let held = held.map_or(line.form, |lot| lot.form);
+                    let into = into(self, item, &draw, held);
                     line.form = into.form.unwrap_or(line.form);
                     line.place.clone_from(&into.place);
                     line.eat_by = eat_by(&into.limits, self.state);
@@ -131,9 +133,10 @@ impl Deciding<'_> {
         self.each_change(
             Purpose::Change,
             deed,
-            |this, item, draw, _| {
-                let form = match item.form {
-                    Some(Form::Cooked) => Form::Cooked,
+            |this, item, draw, held| {
+                let form = match (item.form, held) {
+                    // A pie that is cut stays a cooked dish.
+                    (Some(Form::Cooked), _) | (_, Form::Cooked) => Form::Cooked,
                     _ => Form::Cut,
                 };
                 let place = this.place(item).unwrap_or(Place::Fridge);
@@ -282,7 +285,19 @@ impl Deciding<'_> {
                     continue;
                 }
             };
-            draw.lots.retain(|id| self.state.lot(*id).is_some_and(|lot| lot.form != Form::Opened));
+            // A closed package is what opens; of what is open, cut or cooked it is no news.
+            let closed = |id: &LotId| {
+                self.state
+                    .lot(*id)
+                    .is_some_and(|lot| matches!(lot.form, Form::Whole | Form::Dried | Form::Thawed))
+            };
+            if !draw.lots.is_empty() && !draw.lots.iter().any(closed) {
+                let lots = std::mem::take(&mut draw.lots);
+                self.happened(What::Seen { lots });
+                lines.push(line);
+                continue;
+            }
+            draw.lots.retain(closed);
             // One package is opened at a time.
             if item.quantity.is_none() && item.fraction.is_none() {
                 draw.lots.truncate(1);

@@ -136,11 +136,25 @@ fn undoing(target: Undoing, cx: &Cx<'_>) -> Outcome {
             newest.max_by_key(|event| event.id).and_then(|event| event.message)
         }
     };
-    let events: Vec<&Event> = force.into_iter().filter(|event| event.message == target).collect();
-    let Some(of) = target.filter(|_| !events.is_empty()) else {
+    let standing = log::standing(cx.log).into_iter().any(|event| event.message == target);
+    let Some(of) = target.filter(|_| standing) else {
         return Outcome::trouble(Trouble::NothingToUndo);
     };
-    let told = Told { deed: Deed::Undone(retell(&events)), lines: Vec::new(), day: None };
+    let events: Vec<&Event> =
+        force.iter().filter(|event| event.message == target).copied().collect();
+    let deed = if events.is_empty() {
+        // An undo taken back: what it took is there again.
+        let without: Vec<Event> =
+            cx.log.iter().filter(|event| event.message != target).cloned().collect();
+        let counted: BTreeSet<EventId> = force.iter().map(|event| event.id).collect();
+        let back = log::in_force(&without);
+        let back: Vec<&Event> =
+            back.into_iter().filter(|event| !counted.contains(&event.id)).collect();
+        Deed::Restored(retell(&back))
+    } else {
+        Deed::Undone(retell(&events))
+    };
+    let told = Told { deed, lines: Vec::new(), day: None };
     let happened = Happened { day: cx.today, replaces: None, what: What::Undone { of } };
     Outcome { events: vec![happened], told: vec![told], question: None }
 }

@@ -28,7 +28,7 @@ pub const BOT_ID: i64 = 7_000_000_001;
 pub const BOT_HANDLE: &str = "larder_test_bot";
 
 /// How long to wait for something to happen before a test is given up as hung.
-pub const PATIENCE: Duration = Duration::from_secs(90);
+pub const PATIENCE: Duration = Duration::from_secs(30);
 
 pub struct Messenger {
     shared: Arc<Shared>,

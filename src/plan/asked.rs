@@ -1,0 +1,453 @@
+//! Answers about the household's own stock: what is first, what there is, the plan, the list, the
+//! figures. Nothing here judges whether food is safe; `answers` does.
+
+use std::collections::BTreeMap;
+
+use super::outlook::Outlook;
+use super::post::Press;
+use super::until::Until;
+use super::view::{Held, Urgency};
+use crate::conversation::{Button, Rich};
+use crate::dates::KitchenDay;
+use crate::ledger::{self, Totals};
+use crate::statement::{Item, Scope, Statement};
+use crate::words::{Intent, Place};
+
+/// Lots in one answer about what is first.
+const MOST_FIRST: usize = 6;
+
+/// Lots listed in one place before the rest is only counted.
+const MOST_IN_PLACE: usize = 12;
+
+/// Days of a plan that are told one by one.
+const DAYS_TOLD: i64 = 3;
+
+/// Foods named for one day, and in one line of a plan.
+const NAMES_A_DAY: usize = 4;
+const NAMES_A_LINE: usize = 6;
+
+/// A share of waste is not shown for less than this, in grams.
+///
+/// # Source
+/// Our own rule [D]: a share of a few kilograms says nothing.
+const SHARE_FROM_GRAMS: i64 = 10_000;
+
+/// Shops after which a food counts as one that is always in the house [D].
+const USUAL_SHOPS: usize = 3;
+
+/// An answer about the household's own stock.
+#[derive(Clone, Debug, PartialEq, Default)]
+pub struct Answer {
+    pub text: Rich,
+    pub buttons: Vec<(Button, Press)>,
+    /// The long explanation behind "why?"; empty when there is none.
+    pub why: Rich,
+}
+
+impl Answer {
+    fn of(text: Rich) -> Answer {
+        Answer { text, ..Answer::default() }
+    }
+}
+
+impl<'a> Outlook<'a> {
+    /// The answer to a question about the household's own stock; `None` for any other statement.
+    pub fn answer(&self, statement: &Statement) -> Option<Answer> {
+        let answer = match statement.intent {
+            Intent::AskFirst => self.ask_first(),
+            Intent::AskHave => Answer::of(self.ask_have(statement)),
+            Intent::AskPlan => self.ask_plan(statement.until),
+            Intent::AskBasket => Answer::of(self.ask_basket(&statement.items, statement.until)),
+            Intent::AskNeed => Answer::of(self.ask_need(&statement.items)),
+            Intent::AskLedger => Answer::of(self.ask_ledger(&statement.items)),
+            Intent::Why if !statement.items.is_empty() => Answer::of(self.why_of(&statement.items)),
+            _ => return None,
+        };
+        Some(self.with_why(answer))
+    }
+
+    fn with_why(&self, mut answer: Answer) -> Answer {
+        if !answer.why.is_empty() {
+            answer.buttons.push((self.wording.button("why"), Press::Why));
+        }
+        answer
+    }
+
+    /// "What's first?"
+    pub fn ask_first(&self) -> Answer {
+        let first: Vec<&Held<'_>> = self
+            .held
+            .iter()
+            .filter(|held| held.is_fresh() && held.last_day_number().is_some())
+            .take(MOST_FIRST)
+            .collect();
+        if first.is_empty() {
+            return Answer::of(self.wording.nothing_first());
+        }
+        let mut text = self.wording.post_head();
+        for held in &first {
+            let (why, to_do) = (self.why_now(held), self.to_do(held));
+            text.push_line(self.wording.post_line(&self.say(held), &why, &to_do));
+        }
+        Answer { text, buttons: Vec::new(), why: self.explain_all(&first) }
+    }
+
+    /// "What do we have?", "any garlic?", "what's in the fridge?"
+    pub fn ask_have(&self, statement: &Statement) -> Rich {
+        let named: Vec<&Item> =
+            statement.items.iter().filter(|item| !item.name.is_empty()).collect();
+        let places = statement.items.iter().find_map(|item| item.place.clone());
+        let scope = match &statement.scope {
+            Some(Scope::Place(place)) => Some(place.clone()),
+            Some(Scope::All) | None => places,
+        };
+        if named.is_empty() {
+            return self.have_by_place(scope.as_ref());
+        }
+        let mut text = Rich::new();
+        for item in named {
+            text.push_line(self.have_of(item, scope.as_ref()));
+        }
+        text
+    }
+
+    /// Lots of the food an item names.
+    fn lots_of(&self, item: &Item) -> Vec<&Held<'a>> {
+        let fits = |held: &&Held<'a>| match &item.food {
+            Some(food) => held.lot.food.as_ref() == Some(food),
+            None => held.lot.food.is_none() && held.lot.name == item.name,
+        };
+        let form = |held: &&Held<'a>| item.form.is_none_or(|form| held.lot.form == form);
+        self.held.iter().filter(fits).filter(form).collect()
+    }
+
+    fn have_of(&self, item: &Item, scope: Option<&Place>) -> Rich {
+        let lots = self.lots_of(item);
+        let lots = lots.into_iter().filter(|h| scope.is_none_or(|place| in_place(h, place)));
+        let lines: Vec<String> = lots.map(|held| self.have_line(held)).collect();
+        if lines.is_empty() {
+            let food = item.food.as_ref().and_then(|id| self.foods.food(id));
+            let name = food.map_or(item.name.as_str(), |food| &food.plural);
+            return self.wording.have_none(name);
+        }
+        let mut text = Rich::new();
+        for line in lines {
+            text.push_line(Rich::plain(line));
+        }
+        text
+    }
+
+    /// "400 g spinach in the fridge: by tomorrow", with what is known of its time.
+    fn have_line(&self, held: &Held<'_>) -> String {
+        let place = self.wording.at_place(&held.lot.place);
+        let lot = self.say(held);
+        let note = match held.urgency {
+            Urgency::Out => self.why_now(held),
+            _ if held.lot.doubtful => self.wording.note_doubtful(),
+            Urgency::PastLate => self.wording.why_past_late(),
+            _ => match held.use_by(self.today).filter(|_| held.is_fresh()) {
+                Some(day) => self.wording.note_use_by(&self.say_day(day)),
+                None => String::new(),
+            },
+        };
+        self.wording.have_line(&lot, &place, &note)
+    }
+
+    fn have_by_place(&self, scope: Option<&Place>) -> Rich {
+        let mut by_place: BTreeMap<&Place, Vec<String>> = BTreeMap::new();
+        for held in &self.held {
+            if scope.is_none_or(|place| in_place(held, place)) {
+                by_place.entry(&held.lot.place).or_default().push(self.say(held));
+            }
+        }
+        if by_place.is_empty() {
+            return match scope {
+                Some(place) => self.wording.have_nothing_at(&self.wording.at_place(place)),
+                None => self.wording.have_nothing(),
+            };
+        }
+        let mut text = Rich::new();
+        for (place, lots) in by_place {
+            let more = lots.len().saturating_sub(MOST_IN_PLACE);
+            let names: Vec<String> = lots.into_iter().take(MOST_IN_PLACE).collect();
+            let place = self.wording.at_place(place);
+            text.push_line(self.wording.have_at(&place, &names.join(", "), more));
+        }
+        text
+    }
+
+    /// "Plan until the 14th", "what won't last till saturday?"
+    pub fn ask_plan(&self, until: Option<KitchenDay>) -> Answer {
+        let until = until.filter(|day| *day > self.today).unwrap_or_else(|| self.next_shop());
+        let plan = self.plan_until(until);
+        let mut text = self.wording.plan_head(&self.say_day(until));
+        let urgent: Vec<&Held<'_>> = self
+            .held
+            .iter()
+            .filter(|held| held.is_fresh() && held.urgency > Urgency::Out)
+            .filter(|held| held.use_by(self.today).is_some_and(|day| day < until))
+            .collect();
+        if urgent.is_empty() {
+            text.push_line(self.wording.plan_all_keeps());
+        } else {
+            let names: Vec<String> =
+                urgent.iter().take(NAMES_A_LINE).map(|held| self.named_with_day(held)).collect();
+            let more = urgent.len().saturating_sub(NAMES_A_LINE);
+            text.push_line(self.wording.plan_wont_last(&names.join(", "), more));
+        }
+        for line in self.plan_days(&plan) {
+            text.push_line(line);
+        }
+        let mut why = self.explain_all(&urgent);
+        for rescue in &plan.rescues {
+            let names = self.say_rescue(rescue);
+            text.push_line(self.wording.freeze_by(&self.say_day(rescue.by), &names));
+            if let Some(freeze) = rescue.held.food.and_then(|food| food.freeze.as_ref()) {
+                let name = self.wording.lot_name(rescue.held.lot, self.foods);
+                why.push_line(self.wording.freeze_how(&name, &freeze.how));
+            }
+        }
+        text.push_line(self.too_much(&plan));
+        text.push_line(self.runs_short(&plan));
+        text.push_line(self.without_weight());
+        Answer { text, buttons: Vec::new(), why }
+    }
+
+    fn named_with_day(&self, held: &Held<'_>) -> String {
+        let day = self.say_day(held.use_by(self.today).unwrap_or(self.today));
+        self.wording.lot_by_day(&self.say(held), &day)
+    }
+
+    /// What to cook on the first days of a plan.
+    fn plan_days(&self, plan: &Until<'_, '_>) -> Vec<Rich> {
+        let mut lines = Vec::new();
+        for number in 1..=DAYS_TOLD {
+            let eaten = plan.cover.eaten.iter().filter(|(day, _, _)| *day == number);
+            let mut grams: Vec<(usize, i64)> =
+                eaten.map(|(_, index, grams)| (*index, *grams)).collect();
+            grams.sort_unstable();
+            let names: Vec<String> = grams
+                .iter()
+                .take(NAMES_A_DAY)
+                .map(|(index, _)| self.wording.lot_name(plan.lots[*index].lot, self.foods))
+                .collect();
+            if !names.is_empty() {
+                let day = self.say_day(self.today.plus(number - 1));
+                lines.push(self.wording.plan_day(&day, &self.wording.list(&names)));
+            }
+        }
+        lines
+    }
+
+    /// What can neither be eaten in time nor frozen.
+    fn too_much(&self, plan: &Until<'_, '_>) -> Rich {
+        let units = self.state.settings.units;
+        let over = plan.cover.wasted.iter().enumerate().filter(|(_, grams)| **grams >= 100);
+        let names: Vec<String> = over
+            .map(|(index, grams)| {
+                let name = self.wording.lot_name(plan.lots[index].lot, self.foods);
+                self.wording.some_of(&self.wording.weight(*grams, units), &name)
+            })
+            .take(NAMES_A_LINE)
+            .collect();
+        if names.is_empty() {
+            Rich::new()
+        } else {
+            self.wording.plan_too_much(&self.wording.list(&names))
+        }
+    }
+
+    /// The day from which vegetables and fruit run short, when a tenth of the plan's need is missing.
+    fn runs_short(&self, plan: &Until<'_, '_>) -> Rich {
+        let missing = plan.cover.short_total();
+        let eaten: i64 = plan.cover.eaten.iter().map(|(_, _, grams)| grams).sum();
+        let first = plan.cover.short.iter().position(|grams| *grams > 0);
+        match first {
+            Some(day) if eaten > 0 && missing * 10 > missing + eaten => {
+                let day = self.say_day(self.today.plus(day as i64));
+                let amount = self.wording.weight(missing, self.state.settings.units);
+                self.wording.plan_short(&day, &amount)
+            }
+            Some(_) | None => Rich::new(),
+        }
+    }
+
+    fn without_weight(&self) -> Rich {
+        let unknown = self.held.iter().filter(|h| h.is_fresh() && h.lot.grams.is_none());
+        let names: Vec<String> = unknown
+            .map(|held| self.wording.lot_name(held.lot, self.foods))
+            .take(NAMES_A_LINE)
+            .collect();
+        if names.is_empty() {
+            Rich::new()
+        } else {
+            self.wording.plan_no_weight(&self.wording.list(&names))
+        }
+    }
+
+    /// "What do we need?", "do we need milk?"
+    pub fn ask_need(&self, items: &[Item]) -> Rich {
+        let listed = |item: &Item| {
+            let wanted = self.state.wanted.iter();
+            wanted.into_iter().any(|wanted| match &item.food {
+                Some(food) => wanted.of.food.as_ref() == Some(food),
+                None => wanted.of.name == item.name,
+            })
+        };
+        let mut text = Rich::new();
+        for item in items.iter().filter(|item| !item.name.is_empty()) {
+            let food = item.food.as_ref().and_then(|id| self.foods.food(id));
+            let name = food.map_or(item.name.as_str(), |food| &food.plural);
+            text.push_line(if listed(item) {
+                self.wording.need_listed(name)
+            } else {
+                self.wording.need_not_listed(name)
+            });
+            text.push_line(self.have_of(item, None));
+        }
+        if !text.is_empty() {
+            return text;
+        }
+        let wanted: Vec<String> = self
+            .state
+            .wanted
+            .iter()
+            .map(|wanted| {
+                let amount = wanted
+                    .quantity
+                    .map_or(crate::kitchen::Spoken::Plain, crate::kitchen::Spoken::Exact);
+                let form = self
+                    .foods
+                    .usual_form(wanted.of.food.as_ref().and_then(|id| self.foods.food(id)));
+                self.wording.amount_of(&wanted.of, form, amount, self.foods)
+            })
+            .collect();
+        text.push_line(if wanted.is_empty() {
+            self.wording.need_nothing()
+        } else {
+            self.wording.need_list(&wanted.join(", "))
+        });
+        let gone = self.usual_and_gone();
+        if !gone.is_empty() {
+            text.push_line(self.wording.need_usual(&self.wording.list(&gone)));
+        }
+        text
+    }
+
+    /// Foods bought again and again of which nothing is on record, and which are not on the list.
+    fn usual_and_gone(&self) -> Vec<String> {
+        let here = |key: &str| self.held.iter().any(|held| held.key() == key);
+        let wanted = |key: &str| self.state.wanted.iter().any(|w| w.of.key() == key);
+        let usual = self.state.prices.iter().filter(|(_, seen)| {
+            let mut days: Vec<KitchenDay> = seen.iter().map(|price| price.day).collect();
+            days.dedup();
+            days.len() >= USUAL_SHOPS
+        });
+        let gone = usual.filter(|(key, _)| !here(key) && !wanted(key));
+        gone.map(|(key, _)| {
+            let food = self.keeper.rules().food(&crate::words::FoodId::new(key.clone()));
+            food.map_or_else(|| key.clone(), |food| food.plural.clone())
+        })
+        .take(NAMES_A_LINE)
+        .collect()
+    }
+
+    /// "How are we doing?"
+    pub fn ask_ledger(&self, items: &[Item]) -> Rich {
+        let units = self.state.settings.units;
+        let weight = |grams: i64| self.wording.weight(grams, units);
+        if let Some(item) = items.iter().find(|item| !item.name.is_empty()) {
+            let key = item.food.as_ref().map_or(item.name.as_str(), |food| food.as_str());
+            let totals = self.state.ledger.get(key).copied().unwrap_or_default();
+            let food = item.food.as_ref().and_then(|id| self.foods.food(id));
+            let name = food.map_or(item.name.as_str(), |food| &food.plural);
+            let lost = totals.composted_food + totals.thrown_out();
+            return self.wording.ledger_food(
+                name,
+                &weight(totals.came_in),
+                &weight(totals.eaten),
+                &weight(lost),
+            );
+        }
+        let totals = ledger::house_totals(self.state);
+        if totals.came_in == 0 && self.state.trips.is_empty() {
+            return self.wording.ledger_empty();
+        }
+        let on_hand = ledger::on_hand_all(self.state);
+        let mut text = self.wording.ledger_totals(
+            &weight(totals.came_in),
+            &weight(totals.eaten),
+            &weight(on_hand),
+        );
+        let out = [
+            ("ledger-composted", totals.composted()),
+            ("ledger-fed", totals.animal_feed()),
+            ("ledger-thrown-out", totals.thrown_out()),
+            ("ledger-given", totals.given),
+        ];
+        let out: Vec<String> = out
+            .iter()
+            .filter(|(_, grams)| *grams > 0)
+            .map(|(id, grams)| self.wording.ledger_term(id, &weight(*grams)))
+            .collect();
+        if !out.is_empty() {
+            text.push_line(self.wording.ledger_out(&self.wording.list(&out)));
+        }
+        if let Some(percent) = waste_percent(&totals, on_hand) {
+            text.push_line(self.wording.ledger_share(percent, self.state.settings.target_percent));
+        } else {
+            text.push_line(self.wording.ledger_no_share());
+        }
+        if totals.uncounted > 0 {
+            text.push_line(self.wording.ledger_uncounted(&weight(totals.uncounted)));
+        }
+        text.push_line(self.money_line());
+        text
+    }
+
+    /// Money spent in this calendar month, against the budget where there is one.
+    fn money_line(&self) -> Rich {
+        let month = |day: KitchenDay| (day.year(), day.month());
+        let trips = self.state.trips.iter().filter(|trip| month(trip.day) == month(self.today));
+        let spent = trips.fold(0_i64, |sum, trip| sum.saturating_add(trip.cost().0));
+        if spent == 0 {
+            return Rich::new();
+        }
+        let settings = &self.state.settings;
+        let money = |minor| self.wording.money(crate::units::Minor(minor), &settings.currency);
+        match settings.budget {
+            Some(budget) => {
+                let left = budget.0.saturating_sub(spent);
+                self.wording.ledger_budget(&money(spent), &money(budget.0), &money(left))
+            }
+            None => self.wording.ledger_spent(&money(spent)),
+        }
+    }
+
+    /// How the estimates of the named foods were made.
+    pub fn why_of(&self, items: &[Item]) -> Rich {
+        let lots: Vec<&Held<'_>> = items.iter().flat_map(|item| self.lots_of(item)).collect();
+        if lots.is_empty() {
+            let name = items.first().map_or("", |item| item.name.as_str());
+            return self.wording.have_none(name);
+        }
+        self.explain_all(&lots)
+    }
+}
+
+/// Whether a lot stands in `place`; the crisper is part of the fridge.
+fn in_place(held: &Held<'_>, place: &Place) -> bool {
+    held.lot.place == *place || (*place == Place::Fridge && held.lot.place == Place::Crisper)
+}
+
+/// The share of food wasted, in per cent: composted, thrown out and poured away, edible parts, of
+/// what came in and is neither here nor given nor dried away. `None` under ten kilograms.
+///
+/// # Source
+/// Food Loss and Waste Accounting and Reporting Standard (WRI 2016); destinations as in the UNEP
+/// Food Waste Index.
+fn waste_percent(totals: &Totals, on_hand: i64) -> Option<i64> {
+    let used = totals.came_in - on_hand - totals.given - totals.moisture;
+    let wasted = totals.composted_food + totals.trash_food + totals.sewer_food;
+    (used >= SHARE_FROM_GRAMS).then(|| (wasted * 100 + used / 2) / used)
+}
