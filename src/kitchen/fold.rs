@@ -412,15 +412,17 @@ impl State {
             return;
         }
         let of = &change.draw.of;
-        self.totals(of.key()).uncounted -= short.grams.unwrap_or(0);
+        let grams = short.grams.unwrap_or(0);
         // The weight of an amount drawn from a lot of unknown amount.
         if let (None, Some(lot)) = (short.quantity, lots.last_mut()) {
-            lot.grams = sum(lot.grams, short.grams);
+            self.totals(lot.key()).uncounted -= grams;
             if !lot.contents.is_empty() {
-                *lot.contents.entry(of.key().to_owned()).or_default() += short.grams.unwrap_or(0);
+                *lot.contents.entry(lot.key().to_owned()).or_default() += grams;
             }
+            lot.grams = sum(lot.grams, short.grams);
             return;
         }
+        self.totals(of.key()).uncounted -= grams;
         let Some(id) = change.pieces.last().copied() else { return };
         let form = change.form.unwrap_or(Form::Whole);
         let place = change.place.clone().unwrap_or(Place::Counter);

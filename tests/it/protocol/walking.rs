@@ -15,6 +15,9 @@ fn ben() -> Person {
     Person::new(12, "Ben")
 }
 
+/// A question with a short answer from the rule set.
+const QUESTION: &str = "larderling, can you eat rhubarb leaves?";
+
 /// A running program in a group that has let it in.
 fn kitchen() -> World {
     let world = World::new();
@@ -27,9 +30,13 @@ fn stock(world: &World, chat: i64) -> String {
     world.asks(&ann(), chat, "larderling, what do we have?").text
 }
 
-/// What a person's newest question is answered with proves that nothing earlier is still coming.
+/// Asks what is always answered: when the answer is there, nothing earlier is still coming.
+fn settle(world: &World, chat: i64) {
+    world.asks(&ann(), chat, QUESTION);
+}
+
 fn assert_silent(world: &World, chat: i64, before: usize) {
-    stock(world, chat);
+    settle(world, chat);
     let state = world.messenger.lock();
     let shown = state.shown(chat);
     assert_eq!(shown.len(), before + 1, "{shown:#?}");
@@ -79,7 +86,7 @@ fn a_private_chat_is_spoken_to_throughout() {
 #[test]
 fn chatter_bots_stickers_and_commands_for_others_get_nothing() {
     let world = kitchen();
-    stock(&world, GROUP);
+    settle(&world, GROUP);
     let before = world.messenger.lock().shown(GROUP).len();
     let noise = Person::bot(99, "Noise");
     world.messenger.says(&ann(), GROUP, "who is picking up the kids?");
@@ -189,7 +196,7 @@ fn a_server_that_is_down_at_the_start_is_waited_for() {
 fn each_signal_ends_the_program_cleanly() {
     for signal in [Signal::Terminate, Signal::Interrupt] {
         let mut world = kitchen();
-        stock(&world, GROUP);
+        settle(&world, GROUP);
         let status = world.stop(signal);
         assert!(status.success(), "{signal:?}: {status}");
         world.finish();
@@ -199,7 +206,7 @@ fn each_signal_ends_the_program_cleanly() {
 #[test]
 fn what_came_in_while_it_was_down_is_there_after_the_restart() {
     let mut world = kitchen();
-    stock(&world, GROUP);
+    settle(&world, GROUP);
     world.stop(Signal::Terminate);
     world.messenger.says(&ann(), GROUP, "got 3 leeks");
     world.messenger.says(&ben(), GROUP, "got 2 melons");
@@ -218,10 +225,10 @@ fn an_answer_the_server_does_not_take_is_sent_again_and_shown_once() {
         Fault::Gateway(503),
     ];
     let world = kitchen();
-    stock(&world, GROUP);
+    settle(&world, GROUP);
     for fault in faults {
         world.messenger.fail("sendMessage", fault.clone());
-        let said = world.messenger.says(&ann(), GROUP, "larderling, what do we have?");
+        let said = world.messenger.says(&ann(), GROUP, QUESTION);
         world.reply_to(GROUP, said);
         let state = world.messenger.lock();
         assert_eq!(world.replies(&state, GROUP, said), 1, "{fault:?}");
@@ -233,12 +240,12 @@ fn an_answer_the_server_does_not_take_is_sent_again_and_shown_once() {
 #[test]
 fn an_answer_that_may_have_arrived_is_never_sent_twice() {
     let world = kitchen();
-    stock(&world, GROUP);
+    settle(&world, GROUP);
     for (fault, shown) in [(Fault::CutAfter, 1), (Fault::CutBefore, 0), (Fault::Hang, 0)] {
         world.messenger.fail("sendMessage", fault.clone());
-        let said = world.messenger.says(&ann(), GROUP, "larderling, what do we have?");
+        let said = world.messenger.says(&ann(), GROUP, QUESTION);
         // The next answer comes all the same.
-        stock(&world, GROUP);
+        settle(&world, GROUP);
         let state = world.messenger.lock();
         assert_eq!(world.replies(&state, GROUP, said), shown, "{fault:?}");
     }
@@ -284,7 +291,7 @@ fn a_group_that_becomes_a_supergroup_keeps_its_household_in_any_order_of_the_sig
                     // Asked just before the move, answered after it.
                     world.stop(Signal::Terminate);
                     let chat = if step == 0 { GROUP } else { SUPERGROUP };
-                    world.messenger.says(&ann(), chat, "larderling, what do we have?");
+                    world.messenger.says(&ann(), chat, QUESTION);
                     if step == 0 {
                         world.messenger.moves(GROUP, SUPERGROUP);
                     }
@@ -339,12 +346,12 @@ fn a_missing_or_wrong_token_is_named_with_its_cure() {
 #[test]
 fn a_second_program_on_the_same_household_file_is_refused() {
     let mut world = kitchen();
-    stock(&world, GROUP);
+    settle(&world, GROUP);
     let first = world.program.take();
     world.start();
     let (status, log) = world.program.take().unwrap().wait();
     assert!(!status.success(), "{log}");
     world.program = first;
-    stock(&world, GROUP);
+    settle(&world, GROUP);
     world.finish();
 }
