@@ -509,10 +509,8 @@ fn rank(i: &Value) -> Value {
                 "x10": standing.days_left, "x50": spread.days_until(number(lot, "u"), 0.5)})
         })
         .collect();
-    let sorted = |by: &dyn Fn(
-        &(String, Standing, f64, f64),
-        &(String, Standing, f64, f64),
-    ) -> std::cmp::Ordering| {
+    type Ranked = (String, Standing, f64, f64);
+    let sorted = |by: &dyn Fn(&Ranked, &Ranked) -> std::cmp::Ordering| {
         let mut all: Vec<_> = standings.iter().collect();
         all.sort_by(|a, b| by(a, b));
         all.iter().map(|(id, ..)| id.clone()).collect::<Vec<_>>()
