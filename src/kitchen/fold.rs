@@ -516,19 +516,15 @@ impl State {
         let here: Vec<LotId> = lots.iter().copied().filter(|id| self.lot(*id).is_some()).collect();
         let Amount::Exact(quantity) = amount else {
             // "Some": whatever is on record stays as it was, seen today.
-            if here.is_empty() {
-                if self.begin(event, new) {
-                    self.first_or_found(new.of.key(), new.grams.unwrap_or(0));
-                }
+            if here.is_empty() && self.begin(event, new) {
+                self.first_or_found(new.of.key(), new.grams.unwrap_or(0));
             }
             self.each(&here, |lot| see(lot, event.day));
             return;
         };
         if here.is_empty() {
-            if quantity.value.is_positive() {
-                if self.begin(event, new) {
-                    self.first_or_found(new.of.key(), new.grams.unwrap_or(0));
-                }
+            if quantity.value.is_positive() && self.begin(event, new) {
+                self.first_or_found(new.of.key(), new.grams.unwrap_or(0));
             }
             return;
         }

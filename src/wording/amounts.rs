@@ -109,7 +109,7 @@ impl Wording {
     /// A number of something: "3", "2 1/2", "1.25". Fractions people say stay fractions for
     /// counts; weights and volumes are decimals of at most two places.
     pub fn number(&self, value: Ratio, dimension: Dimension) -> String {
-        let spoken = matches!(value.denom(), 1 | 2 | 3 | 4);
+        let spoken = matches!(value.denom(), 1..=4);
         if spoken && (dimension == Dimension::Count || value.denom() == 1) {
             return value.to_string();
         }

@@ -1,6 +1,7 @@
 //! The desk: one transaction for whatever arrives, whole or not at all.
 
 mod atomic;
+mod console;
 mod road;
 mod sending;
 

@@ -417,10 +417,10 @@ impl Deciding<'_> {
                 What::Wanted { of: named, .. }
                 | What::Unwanted { of: named }
                 | What::PriceSeen { of: named, .. }
-                | What::PartDiscarded { of: named, .. } => {
-                    if is_wrong(named) {
-                        named.clone_from(&of);
-                    }
+                | What::PartDiscarded { of: named, .. }
+                    if is_wrong(named) =>
+                {
+                    named.clone_from(&of);
                 }
                 What::ScrapsSaved { scraps } => {
                     for scrap in scraps.iter_mut().filter(|scrap| is_wrong(&scrap.of)) {

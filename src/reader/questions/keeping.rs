@@ -595,12 +595,9 @@ fn predicated(q: &Question<'_>) -> bool {
                 | ","
                 | "for"
         );
-    (eaten
-        || (ends
-            && pointed
-            && !(then.0 == "for"
-                && !matches!(then.1, "dinner" | "lunch" | "tonight" | "tomorrow" | "breakfast"))))
-        && !q.any(&[Class::Cook])
+    let meal = matches!(then.1, "dinner" | "lunch" | "tonight" | "tomorrow" | "breakfast");
+    let asked = eaten || (ends && pointed && (then.0 != "for" || meal));
+    asked && !q.any(&[Class::Cook])
 }
 
 /// Ripe said of the food, not a ripe food used for something.

@@ -216,7 +216,7 @@ impl Told<'_> {
             start -= 1;
         }
         let name = (start..end).map(|i| self.word(i)).collect::<Vec<_>>().join(" ");
-        let known = self.a.context.places.iter().any(|place| *place == name);
+        let known = self.a.context.places.contains(&name);
         if name.is_empty() || name.split(' ').count() > 3 {
             return None;
         }

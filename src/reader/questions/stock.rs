@@ -7,10 +7,11 @@ use crate::words::Intent;
 pub fn stock(q: &Question<'_>) -> Option<Found> {
     // Said among other things it is talk: "do i need a mixer? if so what should i get?".
     let alone = q.addressed || q.a.text.len() <= q.range.len() + 6;
-    if !q.foods.iter().any(|food| food.sure) && alone {
-        if let Some(intent) = whole_sentence(q) {
-            return topic(q, intent).map(|found| Found { about: Some(Vec::new()), ..found });
-        }
+    if !q.foods.iter().any(|food| food.sure)
+        && alone
+        && let Some(intent) = whole_sentence(q)
+    {
+        return topic(q, intent).map(|found| Found { about: Some(Vec::new()), ..found });
     }
     first(q)
         .or_else(|| log(q))

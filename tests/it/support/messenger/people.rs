@@ -305,7 +305,7 @@ impl Messenger {
             let mut state = self.lock();
             state.next_press += 1;
             let id = format!("press-{}", state.next_press);
-            state.presses.insert(id.clone(), Press { answered: false, words: None });
+            state.presses.insert(id.clone(), Press { answered: false });
             let on = state.message(chat, message).map(|message| message.json.clone());
             let content = json!({
                 "id": id, "from": person.json(), "message": on, "chat_instance": chat.to_string(),
