@@ -53,14 +53,14 @@ pub fn read_line_as_is(input: &mut impl BufRead) -> std::io::Result<Option<Input
     }
     let mut bytes = read;
     loop {
-        let (skipped, ended) = {
+        let (skipped, end, ended) = {
             let chunk = input.fill_buf()?;
             match chunk.iter().position(|byte| *byte == b'\n') {
-                Some(at) => (at + 1, true),
-                None => (chunk.len(), chunk.is_empty()),
+                Some(at) => (at, 1, true),
+                None => (chunk.len(), 0, chunk.is_empty()),
             }
         };
-        input.consume(skipped);
+        input.consume(skipped + end);
         bytes += skipped as u64;
         if ended {
             return Ok(Some(Input::TooLong { bytes }));
@@ -201,7 +201,7 @@ mod tests {
         let mut input = std::io::BufReader::new(text.as_bytes());
         let mut next = || read_line(&mut input).expect("memory does not fail");
         assert_eq!(next(), Some(Input::Line("got 3 leeks".to_owned())));
-        assert_eq!(next(), Some(Input::TooLong { bytes: (10 << 20) + 1 }));
+        assert_eq!(next(), Some(Input::TooLong { bytes: 10 << 20 }));
         assert_eq!(next(), Some(Input::Line("used 1 leek".to_owned())));
         assert_eq!(next(), None);
     }

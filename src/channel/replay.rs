@@ -278,12 +278,17 @@ impl Player {
         if sent.is_empty() {
             return Ok(());
         }
-        let names = self.desk.house(&self.household).await?.names;
+        let people = if sent.iter().any(|outgoing| outgoing.to.is_some()) {
+            self.desk.store().people(&self.household).await?
+        } else {
+            Vec::new()
+        };
+        let name = |id| people.iter().find(|each| each.id == id).map(|each| each.name.clone());
         rows.extend(sent.into_iter().map(|outgoing| Row {
             at: at.wall(self.zone),
             kind: outgoing.kind,
             line,
-            to: outgoing.to.and_then(|person| names.get(&person).cloned()),
+            to: outgoing.to.and_then(name),
             text: outgoing.text.to_plain(),
             buttons: outgoing.buttons.iter().map(|button| button.label.clone()).collect(),
             keys: outgoing.buttons.iter().map(|button| button.key.clone()).collect(),

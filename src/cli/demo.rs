@@ -1,7 +1,8 @@
 //! The demo household: four weeks of an invented family, played through the real program so that
 //! they end yesterday.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 use anyhow::{Context, bail};
 
@@ -11,7 +12,6 @@ use crate::clock::Clock;
 use crate::config;
 use crate::conversation::Kit;
 use crate::store::{Location, Store};
-use std::sync::Arc;
 
 const LOG: &str = include_str!("demo.txt");
 
@@ -32,21 +32,26 @@ pub async fn open(database: Option<&str>, kit: &Arc<Kit>, clock: &Clock) -> anyh
     if path.exists() {
         Store::open(&location).await?.store.close().await;
     }
-    let played = play(kit, clock).await?;
-    for part in ["", "-wal", "-shm"] {
-        let _ = std::fs::remove_file(format!("{}{part}", path.display()));
-    }
-    if let Some(folder) = path.parent().filter(|folder| !folder.as_os_str().is_empty()) {
-        std::fs::create_dir_all(folder)
-            .with_context(|| format!("cannot make {}", folder.display()))?;
-    }
-    played.copy_to(Path::new(path)).await?;
+    let fresh = PathBuf::from(format!("{}.new", path.display()));
+    remove(&fresh);
+    let played = play(kit, clock, &fresh).await?;
     played.close().await;
+    drop(played);
+    remove(path);
+    std::fs::rename(&fresh, path).with_context(|| format!("cannot write {}", path.display()))?;
+    remove(&fresh);
     Ok(Store::open(&location).await?.store)
 }
 
-/// Plays the log into a store in memory, its days moved so that the last one is yesterday.
-async fn play(kit: &Arc<Kit>, clock: &Clock) -> anyhow::Result<Store> {
+/// A database file and all that stands beside it; what is not there is not missed.
+fn remove(path: &Path) {
+    for part in ["", "-wal", "-shm", ".lock"] {
+        let _ = std::fs::remove_file(format!("{}{part}", path.display()));
+    }
+}
+
+/// Plays the log into a new file, its days moved so that the last one is yesterday.
+async fn play(kit: &Arc<Kit>, clock: &Clock, fresh: &Path) -> anyhow::Result<Store> {
     let zone = crate::clock::machine_zone();
     let mut script = Script::parse(LOG).context("the demo's log")?;
     let Some(last) = script.steps.last().map(|step| step.at.day(script.zone)) else {
@@ -54,7 +59,7 @@ async fn play(kit: &Arc<Kit>, clock: &Clock) -> anyhow::Result<Store> {
     };
     let yesterday = clock.now().day(zone).plus(-1);
     script.move_to(yesterday.days_since(last), zone);
-    let store = Store::open(&Location::Memory).await?.store;
+    let store = Store::open_scratch(fresh).await?;
     let mut player = Player::new(store.clone(), Arc::clone(kit), &script, console::chat()).await?;
     for step in &script.steps {
         player.step(step).await?;

@@ -25,6 +25,9 @@ const BUSY_TIMEOUT_MS: u64 = 5_000;
 /// database or a damaged one.
 const CONNECTION_SETTINGS: &str = "PRAGMA busy_timeout = 5000; PRAGMA synchronous = FULL; \
                                    PRAGMA foreign_keys = ON; PRAGMA schema_version;";
+/// The same for a file that can be made again: a power cut may leave it damaged.
+const SCRATCH_SETTINGS: &str = "PRAGMA busy_timeout = 5000; PRAGMA synchronous = OFF; \
+                                PRAGMA foreign_keys = ON; PRAGMA schema_version;";
 /// Connections to one database.
 const CONNECTIONS_MAX: u32 = 8;
 const SQLITE_HEADER: &[u8; 16] = b"SQLite format 3\0";
@@ -80,7 +83,7 @@ impl Store {
                 };
                 Ok(Opened { store, copied_to: None })
             }
-            Location::File(path) => open_file(path).await,
+            Location::File(path) => open_file(path, CONNECTION_SETTINGS).await,
             Location::Postgres(url) => {
                 let pool = postgres_pool(url).await?;
                 newest_applied(&pool, &POSTGRES_STEPS).await?;
@@ -96,6 +99,12 @@ impl Store {
         }
     }
 
+    /// Opens a new file that can be made again, fast rather than safe against a power cut.
+    pub async fn open_scratch(path: &Path) -> Result<Store, StoreError> {
+        sqlx::any::install_default_drivers();
+        Ok(open_file(path, SCRATCH_SETTINGS).await?.store)
+    }
+
     /// Opens an existing database as it is, beside a running program: takes no lock, creates and
     /// upgrades nothing.
     pub async fn open_beside(location: &Location) -> Result<Store, StoreError> {
@@ -106,7 +115,7 @@ impl Store {
                 let missing = |why| StoreError::CannotOpen { path: path.clone(), why };
                 std::fs::metadata(path).map_err(missing)?;
                 check_header(path)?;
-                let pool = file_pool(path).await?;
+                let pool = file_pool(path, CONNECTION_SETTINGS).await?;
                 check_ours(&pool, path).await?;
                 newest_applied(&pool, &SQLITE_STEPS).await?;
                 (pool, Dialect::Sqlite)
@@ -130,7 +139,7 @@ impl Store {
     }
 }
 
-async fn open_file(path: &Path) -> Result<Opened, StoreError> {
+async fn open_file(path: &Path, settings: &'static str) -> Result<Opened, StoreError> {
     let fault = |why| StoreError::CannotOpen { path: path.to_owned(), why };
     if let Some(folder) = path.parent().filter(|folder| !folder.as_os_str().is_empty()) {
         std::fs::create_dir_all(folder).map_err(fault)?;
@@ -147,7 +156,7 @@ async fn open_file(path: &Path) -> Result<Opened, StoreError> {
         }
     }
     let lock = take_lock(path)?;
-    let pool = file_pool(path).await?;
+    let pool = file_pool(path, settings).await?;
     let mut copied_to = None;
     if existed {
         check_ours(&pool, path).await?;
@@ -216,7 +225,7 @@ async fn memory_pool() -> Result<AnyPool, StoreError> {
     Ok(options.connect("sqlite::memory:").await?)
 }
 
-async fn file_pool(path: &Path) -> Result<AnyPool, StoreError> {
+async fn file_pool(path: &Path, settings: &'static str) -> Result<AnyPool, StoreError> {
     let fault = |why| StoreError::CannotOpen { path: path.to_owned(), why };
     let absolute = std::path::absolute(path).map_err(fault)?;
     let Some(absolute) = absolute.to_str() else {
@@ -226,15 +235,16 @@ async fn file_pool(path: &Path) -> Result<AnyPool, StoreError> {
     let options: AnyConnectOptions = url.parse()?;
     // A pool tries a failing connection again until it times out; one of our own says why.
     let mut first = AnyConnection::connect_with(&options).await?;
-    first.execute(sqlx::raw_sql(CONNECTION_SETTINGS)).await?;
+    first.execute(sqlx::raw_sql(settings)).await?;
     first.close().await?;
-    let pool =
-        AnyPoolOptions::new().max_connections(CONNECTIONS_MAX).after_connect(|connection, _| {
+    let pool = AnyPoolOptions::new().max_connections(CONNECTIONS_MAX).after_connect(
+        move |connection, _| {
             Box::pin(async move {
-                connection.execute(sqlx::raw_sql(CONNECTION_SETTINGS)).await?;
+                connection.execute(sqlx::raw_sql(settings)).await?;
                 Ok(())
             })
-        });
+        },
+    );
     let wait = Duration::from_millis(BUSY_TIMEOUT_MS);
     Ok(pool.acquire_timeout(wait * 2).connect_with(options).await?)
 }
