@@ -343,7 +343,7 @@ pub fn part(q: &Question<'_>) -> Option<Found> {
         return None;
     }
     let eating = q.any(&[Class::Edible])
-        || (q.addressed && q.foods.is_empty() && q.any(&[Class::Okay, Class::Eat]))
+        || (q.addressed && q.any(&[Class::Okay, Class::Eat]))
         || (q.says(&["eat", "eaten", "safe", "ok", "good", "okay", "fine"])
             && (q.has(Class::Part)
                 || q.says(&[
