@@ -94,6 +94,9 @@ CREATE TABLE due (
     household TEXT NOT NULL REFERENCES household (id),
     job TEXT NOT NULL,
     day TEXT NOT NULL CHECK (length(day) = 10),
+    -- What it was planned by: five-field cron text on the wall clock of an IANA zone.
+    cron TEXT NOT NULL,
+    zone TEXT NOT NULL,
     due_at BIGINT NOT NULL,
     state TEXT NOT NULL CHECK (state IN ('waiting', 'done', 'missed')),
     PRIMARY KEY (household, job, day)

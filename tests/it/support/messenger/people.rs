@@ -305,7 +305,7 @@ impl Messenger {
             let mut state = self.lock();
             state.next_press += 1;
             let id = format!("press-{}", state.next_press);
-            state.presses.insert(id.clone(), Press { answered: false, words: None });
+            state.presses.insert(id.clone(), Press { answered: false });
             // Of a message that is too old, no more than this is shown.
             let old = json!({ "chat": state.room(chat).chat(), "message_id": message, "date": 0 });
             let on = state.message(chat, message).map_or(old, |message| message.json.clone());
