@@ -26,9 +26,10 @@ pub use words::{Class, Sighted};
 
 /// Plurals that are as often no food at all.
 const MANY_OF_ANYTHING: &[&str] = &[
-    "dates", "stocks", "chips", "rolls", "wraps", "spreads", "games", "bones", "pops", "leaves", "blocks",
-    "extracts", "fillings", "mixes", "ports", "skates", "perches", "sprouts", "toasts", "coffees", "beers",
-    "wines", "teas", "cokes", "candies", "cakes", "pies", "drinks", "sweets", "ramps", "jams", "clouds",
+    "dates", "stocks", "chips", "rolls", "wraps", "spreads", "games", "bones", "pops", "leaves",
+    "blocks", "extracts", "fillings", "mixes", "ports", "skates", "perches", "sprouts", "toasts",
+    "coffees", "beers", "wines", "teas", "cokes", "candies", "cakes", "pies", "drinks", "sweets",
+    "ramps", "jams", "clouds",
 ];
 
 /// A message looked at as a question.
@@ -221,7 +222,10 @@ impl<'a> Question<'a> {
             || (!self.foods.is_empty() && self.kitchen())
             || (self.asks
                 && !self.has(Class::Elsewhere)
-                && self.foods.iter().any(|food| food.many && !MANY_OF_ANYTHING.contains(&food.name.as_str())))
+                && self
+                    .foods
+                    .iter()
+                    .any(|food| food.many && !MANY_OF_ANYTHING.contains(&food.name.as_str())))
     }
 
     /// Words that make a food of one that may be something else ("ribs", "stock").
@@ -465,7 +469,8 @@ fn asks(a: &Analysis<'_>, range: Range<usize>, foods: &[Subject]) -> bool {
         first += 1;
     }
     // "must eat the fish" is a resolution.
-    let resolved = text.word(first) == "must" && !matches!(text.word(first + 1), "i" | "we" | "you" | "the" | "they");
+    let resolved = text.word(first) == "must"
+        && !matches!(text.word(first + 1), "i" | "we" | "you" | "the" | "they");
     (OPENERS.contains(&text.word(first)) && !resolved)
         || range.end.checked_sub(1).is_some_and(|last| last > first && text.word(last) == "when")
         || range.clone().any(|i| text.word(i) == "?")

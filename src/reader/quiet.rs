@@ -25,7 +25,11 @@ pub fn silent_clause(a: &Analysis<'_>, clause: Range<usize>) -> Option<&'static 
 }
 
 /// Why what was read as `intent` did not happen, or not in this house; `None` when it did.
-pub fn nothing_happened(a: &Analysis<'_>, clause: Range<usize>, intent: Intent) -> Option<&'static str> {
+pub fn nothing_happened(
+    a: &Analysis<'_>,
+    clause: Range<usize>,
+    intent: Intent,
+) -> Option<&'static str> {
     if !unreal::is_event(intent) {
         return None;
     }

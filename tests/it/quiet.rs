@@ -30,7 +30,8 @@ fn turns_of_phrase_are_silent_and_their_true_twins_are_heard() {
     let mut wrong = Vec::new();
     let mut rows = 0;
     for line in table.lines().filter(|line| !line.is_empty() && !line.starts_with('#')) {
-        let [_, idiom, twin, intent] = line.split('|').map(str::trim).collect::<Vec<_>>()[..] else {
+        let [_, idiom, twin, intent] = line.split('|').map(str::trim).collect::<Vec<_>>()[..]
+        else {
             panic!("four columns: {line:?}");
         };
         rows += 1;

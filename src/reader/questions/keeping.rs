@@ -13,8 +13,16 @@ pub fn left_out(q: &Question<'_>) -> Option<Found> {
     }
     // "we left the stew out" tells; "stew left out overnight" asks.
     let first = q.word(q.first());
-    let told = matches!(first, "left" | "i" | "we" | "someone" | "somebody" | "he" | "she" | "they")
-        || q.says(&["was left", "were left", "got left", "i left", "we left", "accidentally left"]);
+    let told =
+        matches!(first, "left" | "i" | "we" | "someone" | "somebody" | "he" | "she" | "they")
+            || q.says(&[
+                "was left",
+                "were left",
+                "got left",
+                "i left",
+                "we left",
+                "accidentally left",
+            ]);
     if told && !q.asks {
         return None;
     }
@@ -28,11 +36,19 @@ pub fn date_label(q: &Question<'_>) -> Option<Found> {
     }
     let meaning = q.says(&["mean", "means", "meaning", "difference", "same as", "same thing"])
         && q.asks
-        && (q.says(&["use by", "best before", "sell by", "best by", "expiry date", "expiration date"]));
+        && (q.says(&[
+            "use by",
+            "best before",
+            "sell by",
+            "best by",
+            "expiry date",
+            "expiration date",
+        ]));
     if meaning {
         return Found::new(Intent::AskDateLabel);
     }
-    let past = q.says(&["past", "after", "beyond", "passed", "over", "crossed", "out of date", "ago"]);
+    let past =
+        q.says(&["past", "after", "beyond", "passed", "over", "crossed", "out of date", "ago"]);
     if past && q.food_or_unknown() {
         return Found::new(Intent::AskDateLabel);
     }
@@ -49,14 +65,29 @@ pub fn who_may(q: &Question<'_>) -> Option<Found> {
     }
     // "do ducks eat meat" asks about ducks, not about our food.
     let asks_leave = q.says(&[
-        "can", "could", "should", "ok", "okay", "safe", "fine", "allowed", "may", "bad", "good",
-        "poisonous", "toxic", "harmful", "avoid", "dangerous",
+        "can",
+        "could",
+        "should",
+        "ok",
+        "okay",
+        "safe",
+        "fine",
+        "allowed",
+        "may",
+        "bad",
+        "good",
+        "poisonous",
+        "toxic",
+        "harmful",
+        "avoid",
+        "dangerous",
     ]);
     if !asks_leave {
         return None;
     }
     let topic = q.word(who).to_owned();
-    let about = q.foods.iter().filter(|food| !food.tokens.contains(&who)).cloned().collect::<Vec<_>>();
+    let about =
+        q.foods.iter().filter(|food| !food.tokens.contains(&who)).cloned().collect::<Vec<_>>();
     (!about.is_empty()).then_some(Found {
         intent: Intent::AskWhoMay,
         topic: Some(topic),
@@ -69,7 +100,19 @@ pub fn trimmings(q: &Question<'_>) -> Option<Found> {
     if !q.has(Class::Trimmings) || !q.asks {
         return None;
     }
-    let goes = q.says(&["go in", "goes in", "go into", "put", "add", "ok for stock", "good for stock", "save", "use", "for stock", "belong"]);
+    let goes = q.says(&[
+        "go in",
+        "goes in",
+        "go into",
+        "put",
+        "add",
+        "ok for stock",
+        "good for stock",
+        "save",
+        "use",
+        "for stock",
+        "belong",
+    ]);
     let named = q.says(&["trimmings", "stock bag", "scrap bag", "scraps bag", "the bag", "stock"]);
     (goes && named && (q.food() || q.any(&[Class::Part]) || q.says(&["what"])))
         .then(|| Found::new(Intent::AskTrimmings))
@@ -81,9 +124,12 @@ pub fn neighbours(q: &Question<'_>) -> Option<Found> {
     let two = q.foods.len() >= 2 && q.foods.iter().any(|food| food.sure);
     let keeping = q.any(&[Class::Keep, Class::Store, Class::Cold])
         || q.says(&["sit", "go", "live", "share", "be", "put", "lie"]);
-    let near = (q.has(Class::Neighbour) && !q.any(&[Class::Cook]) && !q.says(&["used", "cooked", "hold", "mix", "mixed", "eat", "eaten"]))
+    let near = (q.has(Class::Neighbour)
+        && !q.any(&[Class::Cook])
+        && !q.says(&["used", "cooked", "hold", "mix", "mixed", "eat", "eaten"]))
         || (q.says(&["with"]) && q.says(&["sit", "live", "share"]));
-    let titled = q.any(&[Class::Store]) && q.says(&["same cellar", "same drawer", "same bowl", "together"]);
+    let titled =
+        q.any(&[Class::Store]) && q.says(&["same cellar", "same drawer", "same bowl", "together"]);
     let short = two
         && q.marked()
         && q.foods.len() == 2
@@ -91,8 +137,19 @@ pub fn neighbours(q: &Question<'_>) -> Option<Found> {
         && q.foods[0].tokens.start <= q.range.start + 1
         && q.foods[1].tokens.end + 1 >= q.range.end
         && matches!(q.word(q.foods[0].tokens.end), "with" | "near" | "beside" | "by");
-    let shared = q.says(&["same drawer", "same bowl", "same bag", "same basket", "same shelf", "same box", "same cellar"]);
-    if two && ((near && (keeping || shared) && (q.asks || titled)) || (short && !q.any(&[Class::Cook]))) {
+    let shared = q.says(&[
+        "same drawer",
+        "same bowl",
+        "same bag",
+        "same basket",
+        "same shelf",
+        "same box",
+        "same cellar",
+    ]);
+    if two
+        && ((near && (keeping || shared) && (q.asks || titled))
+            || (short && !q.any(&[Class::Cook])))
+    {
         return Found::new(Intent::AskNeighbours);
     }
     None
@@ -113,22 +170,69 @@ pub fn thaw(q: &Question<'_>) -> Option<Found> {
 /// Asks for a length of time or a date.
 fn how_long_asked(q: &Question<'_>) -> bool {
     q.says(&[
-        "how long", "how many days", "how many weeks", "how many months", "how soon", "how much time",
-        "time limit", "time frame", "timeframe", "length of time", "the longest", "until when",
-        "till when", "what date", "what day", "how old", "how late", "limit to how", "amount of time",
-        "how many hours", "maximum time", "max time", "by when", "how far past", "how much longer",
-        "how fast", "how quickly",
+        "how long",
+        "how many days",
+        "how many weeks",
+        "how many months",
+        "how soon",
+        "how much time",
+        "time limit",
+        "time frame",
+        "timeframe",
+        "length of time",
+        "the longest",
+        "until when",
+        "till when",
+        "what date",
+        "what day",
+        "how old",
+        "how late",
+        "limit to how",
+        "amount of time",
+        "how many hours",
+        "maximum time",
+        "max time",
+        "by when",
+        "how far past",
+        "how much longer",
+        "how fast",
+        "how quickly",
     ]) || (q.says(&["when"]) && q.any(&[Class::Expire, Class::Spoil]))
 }
 
 /// "how long does cut melon keep?", "when does milk expire".
 pub fn how_long(q: &Question<'_>) -> Option<Found> {
-    let keeps = q.any(&[Class::Keep, Class::Spoil, Class::Expire, Class::Cold, Class::Life, Class::LeftOut])
-        || q.says(&["good for", "okay for", "ok for", "safe for", "fine for", "leave", "be safe", "is it safe", "stay", "be good", "before it"])
-        || (q.says(&["still", "until when", "till when", "by when"]) && q.any(&[Class::Eat]))
+    let keeps = q.any(&[
+        Class::Keep,
+        Class::Spoil,
+        Class::Expire,
+        Class::Cold,
+        Class::Life,
+        Class::LeftOut,
+    ]) || q.says(&[
+        "good for",
+        "okay for",
+        "ok for",
+        "safe for",
+        "fine for",
+        "leave",
+        "be safe",
+        "is it safe",
+        "stay",
+        "be good",
+        "before it",
+    ]) || (q.says(&["still", "until when", "till when", "by when"])
+        && q.any(&[Class::Eat]))
         || (q.any(&[Class::Counter, Class::Dark]))
         || (q.says(&["how long is", "how long are"]) && q.any(&[Class::Okay, Class::Edible]))
-        || q.says(&["be used once", "be eaten", "be consumed", "consumable", "drinkable", "edible"]);
+        || q.says(&[
+            "be used once",
+            "be eaten",
+            "be consumed",
+            "consumable",
+            "drinkable",
+            "edible",
+        ]);
     if !(how_long_asked(q) && keeps) {
         return None;
     }
@@ -140,15 +244,18 @@ pub fn how_long(q: &Question<'_>) -> Option<Found> {
 pub fn preserve(q: &Question<'_>) -> Option<Found> {
     let ways = [Class::Freeze, Class::Dry, Class::Can, Class::Blanch, Class::Preserve];
     let way = q.range.clone().find(|i| ways.iter().any(|class| q.seen.at(*i, *class)))?;
-    let freeze_it = q.unknown.is_some() && !q.has(Class::Elsewhere)
-        && (q.says(&["i freeze", "you freeze", "we freeze", "one freeze"]) || q.says(&["be frozen"]) && q.word(q.first()) == "can");
+    let freeze_it = q.unknown.is_some()
+        && !q.has(Class::Elsewhere)
+        && (q.says(&["i freeze", "you freeze", "we freeze", "one freeze"])
+            || q.says(&["be frozen"]) && q.word(q.first()) == "can");
     if !q.food_or_unknown() && !freeze_it {
         return None;
     }
     let first = q.first();
-    let titled = ["freezing", "refreezing", "preserving", "drying", "dehydrating", "storing", "canning"]
-        .contains(&q.word(first))
-        || q.says_at(first, "how to");
+    let titled =
+        ["freezing", "refreezing", "preserving", "drying", "dehydrating", "storing", "canning"]
+            .contains(&q.word(first))
+            || q.says_at(first, "how to");
     if !q.asks && !titled {
         return None;
     }
@@ -163,7 +270,8 @@ pub fn preserve(q: &Question<'_>) -> Option<Found> {
 
 /// "does soy sauce go bad?", "shelf life of kimchi", "how should i store speck?".
 pub fn keeps(q: &Question<'_>) -> Option<Found> {
-    let known = q.food() || q.unknown.is_some() && (q.only_food() || (q.has(Class::Store) && how_to_store(q)));
+    let known = q.food()
+        || q.unknown.is_some() && (q.only_food() || (q.has(Class::Store) && how_to_store(q)));
     if !known {
         return None;
     }
@@ -174,7 +282,8 @@ pub fn keeps(q: &Question<'_>) -> Option<Found> {
     if q.has(Class::Expire) && (q.asks || q.range.len() <= 6) {
         return Found::new(Intent::AskKeeps);
     }
-    let asks_whether = matches!(first, "does" | "do" | "can" | "will" | "could" | "would" | "doesn't" | "don't");
+    let asks_whether =
+        matches!(first, "does" | "do" | "can" | "will" | "could" | "would" | "doesn't" | "don't");
     if asks_whether && q.any(&[Class::Spoil]) && !q.any(&[Class::Eat]) {
         return Found::new(Intent::AskKeeps);
     }
@@ -184,15 +293,30 @@ pub fn keeps(q: &Question<'_>) -> Option<Found> {
 /// Storing put as a question of method, which leaves few things but food to be meant.
 fn how_to_store(q: &Question<'_>) -> bool {
     let first = q.first();
-    let how = q.says_at(first, "how to") || q.says_at(first, "how should") || q.says_at(first, "how do")
-        || q.says_at(first, "best way") || q.says_at(first, "how long can i store") || q.says_at(first, "where should") || q.says_at(first, "how can");
-    how && !q.has(Class::Elsewhere) && q.range.len() <= 12
-        && q.says(&["long can i store", "store fresh", "store leftover", "store extra", "properly store", "should i store", "best store"])
+    let how = q.says_at(first, "how to")
+        || q.says_at(first, "how should")
+        || q.says_at(first, "how do")
+        || q.says_at(first, "best way")
+        || q.says_at(first, "how long can i store")
+        || q.says_at(first, "where should")
+        || q.says_at(first, "how can");
+    how && !q.has(Class::Elsewhere)
+        && q.range.len() <= 12
+        && q.says(&[
+            "long can i store",
+            "store fresh",
+            "store leftover",
+            "store extra",
+            "properly store",
+            "should i store",
+            "best store",
+        ])
 }
 
 /// "where do plums go?", "should eggs be refrigerated", "best way to store leeks".
 pub fn place(q: &Question<'_>) -> Option<Found> {
-    let known = q.food() || q.unknown.is_some() && (q.only_food() || (q.has(Class::Store) && how_to_store(q)));
+    let known = q.food()
+        || q.unknown.is_some() && (q.only_food() || (q.has(Class::Store) && how_to_store(q)));
     if !known {
         return None;
     }
@@ -200,28 +324,85 @@ pub fn place(q: &Question<'_>) -> Option<Found> {
     let asks_where = first == "where"
         && (q.any(&[Class::Keep, Class::Cold]) || q.says(&["go", "goes", "put", "live", "belong"]));
     let way = q.says(&[
-        "how to", "how do", "how should", "how can", "how would", "best way", "good way", "right way",
-        "correct way", "proper way", "ways to", "best method", "best place", "what temperature",
-        "how best", "best temperature", "way of storing", "should i", "should", "do you", "how could",
-        "can i", "is it", "tips", "can",
+        "how to",
+        "how do",
+        "how should",
+        "how can",
+        "how would",
+        "best way",
+        "good way",
+        "right way",
+        "correct way",
+        "proper way",
+        "ways to",
+        "best method",
+        "best place",
+        "what temperature",
+        "how best",
+        "best temperature",
+        "way of storing",
+        "should i",
+        "should",
+        "do you",
+        "how could",
+        "can i",
+        "is it",
+        "tips",
+        "can",
     ]);
-    let gerund = matches!(first, "storing" | "keeping" | "storage" | "store" | "preserving" | "preserve")
-        || q.has(Class::Store) && !q.asks && q.says(&["storage"]);
+    let gerund =
+        matches!(first, "storing" | "keeping" | "storage" | "store" | "preserving" | "preserve")
+            || q.has(Class::Store) && !q.asks && q.says(&["storage"]);
     if asks_where || (q.has(Class::Store) && (way || gerund || q.asks)) {
         return Found::new(Intent::AskWhere);
     }
     let keep_fresh = q.says(&["keep", "stay"])
-        && (q.says(&["fresh", "fresher", "longer", "crisp", "crispy", "from going bad", "from spoiling",
-            "from rotting", "from browning", "from going brown", "from wilting", "from sprouting", "moist", "safely", "freshness"]));
+        && (q.says(&[
+            "fresh",
+            "fresher",
+            "longer",
+            "crisp",
+            "crispy",
+            "from going bad",
+            "from spoiling",
+            "from rotting",
+            "from browning",
+            "from going brown",
+            "from wilting",
+            "from sprouting",
+            "moist",
+            "safely",
+            "freshness",
+        ]));
     if keep_fresh && q.asks {
         return Found::new(Intent::AskWhere);
     }
-    let goes = matches!(first, "do" | "does") && q.says(&["go in", "go on", "belong in", "belong on", "live in"]) && q.any(&[Class::Cold, Class::Dark, Class::Counter]);
+    let goes = matches!(first, "do" | "does")
+        && q.says(&["go in", "go on", "belong in", "belong on", "live in"])
+        && q.any(&[Class::Cold, Class::Dark, Class::Counter]);
     if goes {
         return Found::new(Intent::AskWhere);
     }
     let fridge_asked = q.any(&[Class::Refrigerate, Class::Cold, Class::Dark, Class::Counter])
-        && q.says(&["should", "need", "needs", "have to", "has to", "belong", "belongs", "or", "better", "do you", "must", "does", "ok to keep", "safe to keep", "can i keep", "can you keep", "can"])
+        && q.says(&[
+            "should",
+            "need",
+            "needs",
+            "have to",
+            "has to",
+            "belong",
+            "belongs",
+            "or",
+            "better",
+            "do you",
+            "must",
+            "does",
+            "ok to keep",
+            "safe to keep",
+            "can i keep",
+            "can you keep",
+            "can",
+        ])
         && q.elapsed.is_none()
         && (q.asks || q.says(&["or"]));
     if fridge_asked {
@@ -233,13 +414,27 @@ pub fn place(q: &Question<'_>) -> Option<Found> {
 /// "what can i do with too many plums", "ideas for leftover rice".
 pub fn use_up(q: &Question<'_>) -> Option<Found> {
     let ideas = q.says(&[
-        "do with", "use for", "uses for", "ideas for", "make with", "use up", "using up", "ideas",
-        "cook with", "what to do", "used for", "make from", "get rid of",
+        "do with",
+        "use for",
+        "uses for",
+        "ideas for",
+        "make with",
+        "use up",
+        "using up",
+        "ideas",
+        "cook with",
+        "what to do",
+        "used for",
+        "make from",
+        "get rid of",
     ]);
     let surplus = q.has(Class::Surplus) || q.says(&["extra"]);
-    (ideas && q.food() && (surplus || q.addressed) && (q.asks || q.says(&["ideas", "uses for", "use up"])))
-        .then(|| Found::new(Intent::AskUseUp))
-        .flatten()
+    (ideas
+        && q.food()
+        && (surplus || q.addressed)
+        && (q.asks || q.says(&["ideas", "uses for", "use up"])))
+    .then(|| Found::new(Intent::AskUseUp))
+    .flatten()
 }
 
 /// "fennel is limp", "is the rice from monday ok?", "mayo in the fridge 3 years?".
@@ -248,7 +443,8 @@ pub fn condition(q: &Question<'_>) -> Option<Found> {
     let dated = q.elapsed.is_some()
         || super::days::find(q.a, q.range.clone(), super::Facing::Past).is_some();
     let any_good = q.find("any good").is_some_and(|at| {
-        at + 2 >= q.range.end || matches!(q.word(at + 2), "still" | "now" | "to" | "after" | "if" | "anymore")
+        at + 2 >= q.range.end
+            || matches!(q.word(at + 2), "still" | "now" | "to" | "after" | "if" | "anymore")
     });
     let still = q.says(&["still"]) || any_good;
     let verdict = q.any(&[Class::Okay, Class::Edible]);
@@ -268,37 +464,80 @@ pub fn condition(q: &Question<'_>) -> Option<Found> {
             return Found::new(Intent::AskCondition);
         }
         let telling = q.says(&[
-            "how to tell", "how do you tell", "how do i tell", "can you tell", "how to know",
-            "how do i know", "how do you know", "how to recognize", "how can i tell", "how can you tell",
-            "how do we know", "how can you know", "signs", "what does", "when is",
+            "how to tell",
+            "how do you tell",
+            "how do i tell",
+            "can you tell",
+            "how to know",
+            "how do i know",
+            "how do you know",
+            "how to recognize",
+            "how can i tell",
+            "how can you tell",
+            "how do we know",
+            "how can you know",
+            "signs",
+            "what does",
+            "when is",
         ]);
-        if telling && (q.any(&[Class::Spoil, Class::Okay, Class::Ripe, Class::Condition]) || q.says(&["bad", "off", "ready"])) {
+        if telling
+            && (q.any(&[Class::Spoil, Class::Okay, Class::Ripe, Class::Condition])
+                || q.says(&["bad", "off", "ready"]))
+        {
             return Found::new(Intent::AskCondition);
         }
     }
     if q.asks && known {
-        if q.has(Class::Condition) && (verdict || eat || q.says(&["bad", "off", "normal", "throw", "bin", "toss"])) {
+        if q.has(Class::Condition)
+            && (verdict || eat || q.says(&["bad", "off", "normal", "throw", "bin", "toss"]))
+        {
             return Found::new(Intent::AskCondition);
         }
         let first = q.word(q.first());
         let being = matches!(first, "is" | "are" | "has" | "have" | "was" | "did");
         let gone_bad = |i: usize| {
             matches!(q.word(i), "bad" | "off")
-                && (i + 1 >= q.range.end || matches!(q.word(i + 1), "yet" | "now" | "already" | "if" | "after" | "or" | "?"))
+                && (i + 1 >= q.range.end
+                    || matches!(
+                        q.word(i + 1),
+                        "yet" | "now" | "already" | "if" | "after" | "or" | "?"
+                    ))
         };
         let bad = q.foods.iter().any(|food| (food.tokens.end..food.tokens.end + 4).any(gone_bad));
         if being && (q.any(&[Class::Condition, Class::Spoil]) || bad) && q.range.len() <= 9 {
             return Found::new(Intent::AskCondition);
         }
-        if q.says(&["throw out", "throw away", "bin", "toss", "chuck"]) && q.says(&["should", "do i", "do we", "need"]) {
+        if q.says(&["throw out", "throw away", "bin", "toss", "chuck"])
+            && q.says(&["should", "do i", "do we", "need"])
+        {
             return Found::new(Intent::AskCondition);
         }
         if predicated(q) {
             return Found::new(Intent::AskCondition);
         }
-        if let Some(being) = q.range.clone().find(|i| matches!(q.word(*i), "is" | "are" | "has" | "have" | "looks" | "gone" | "went" | "turned"))
-            && (being..q.range.end).any(|i| q.seen.at(i, Class::WeakCondition) && !q.foods.iter().any(|f| f.tokens.start == i + 1))
-            && (q.any(&[Class::Edible]) || q.says(&["still ok", "still good", "is it ok", "are they ok", "is it safe", "are they safe", "is that ok", "is this ok", "can i eat", "can we eat", "is it bad", "ok to eat", "can i use"]))
+        if let Some(being) = q.range.clone().find(|i| {
+            matches!(
+                q.word(*i),
+                "is" | "are" | "has" | "have" | "looks" | "gone" | "went" | "turned"
+            )
+        }) && (being..q.range.end).any(|i| {
+            q.seen.at(i, Class::WeakCondition) && !q.foods.iter().any(|f| f.tokens.start == i + 1)
+        }) && (q.any(&[Class::Edible])
+            || q.says(&[
+                "still ok",
+                "still good",
+                "is it ok",
+                "are they ok",
+                "is it safe",
+                "are they safe",
+                "is that ok",
+                "is this ok",
+                "can i eat",
+                "can we eat",
+                "is it bad",
+                "ok to eat",
+                "can i use",
+            ]))
         {
             return Found::new(Intent::AskCondition);
         }
@@ -313,13 +552,29 @@ fn predicated(q: &Question<'_>) -> bool {
     if !matches!(q.word(first), "is" | "are" | "was" | "were") || q.has(Class::Part) {
         return false;
     }
-    let Some(food) = q.foods.iter().find(|food| food.tokens.start <= first + 5) else { return false };
+    let Some(food) = q.foods.iter().find(|food| food.tokens.start <= first + 5) else {
+        return false;
+    };
     let pointed = (first + 1..food.tokens.start).any(|i| {
-        q.seen.at(i, Class::Deictic) || q.seen.at(i, Class::Treated) || matches!(q.word(i), "the" | "my" | "our")
+        q.seen.at(i, Class::Deictic)
+            || q.seen.at(i, Class::Treated)
+            || matches!(q.word(i), "the" | "my" | "our")
     });
     let near = food.tokens.end..(food.tokens.end + 9).min(q.range.end);
     let Some(verdict) = near.clone().find(|i| {
-        matches!(q.word(*i), "ok" | "okay" | "fine" | "alright" | "safe" | "good" | "edible" | "usable" | "fresh" | "off" | "bad")
+        matches!(
+            q.word(*i),
+            "ok" | "okay"
+                | "fine"
+                | "alright"
+                | "safe"
+                | "good"
+                | "edible"
+                | "usable"
+                | "fresh"
+                | "off"
+                | "bad"
+        )
     }) else {
         return false;
     };
@@ -327,8 +582,25 @@ fn predicated(q: &Question<'_>) -> bool {
     let eaten = matches!(then, ("to", "eat" | "drink" | "use" | "have" | "consume" | "serve"))
         && !matches!(q.word(verdict + 3), "in" | "for" | "as" | "with" | "to" | "on");
     let ends = verdict + 1 >= q.range.end
-        || matches!(then.0, "?" | "now" | "still" | "after" | "if" | "or" | "today" | "tonight" | "tomorrow" | "," | "for");
-    (eaten || (ends && pointed && !(then.0 == "for" && !matches!(then.1, "dinner" | "lunch" | "tonight" | "tomorrow" | "breakfast")))) && !q.any(&[Class::Cook])
+        || matches!(
+            then.0,
+            "?" | "now"
+                | "still"
+                | "after"
+                | "if"
+                | "or"
+                | "today"
+                | "tonight"
+                | "tomorrow"
+                | ","
+                | "for"
+        );
+    (eaten
+        || (ends
+            && pointed
+            && !(then.0 == "for"
+                && !matches!(then.1, "dinner" | "lunch" | "tonight" | "tomorrow" | "breakfast"))))
+        && !q.any(&[Class::Cook])
 }
 
 /// Ripe said of the food, not a ripe food used for something.
@@ -350,21 +622,64 @@ fn told_condition(q: &Question<'_>) -> Option<Found> {
     let plain_start = (*before.start..*before.end).all(|i| {
         matches!(
             q.word(i),
-            "the" | "this" | "that" | "these" | "those" | "my" | "our" | "some" | "a" | "of" | "one"
-                | "all" | "your" | "hey" | "um" | "so" | "oh" | "no" | "ugh" | "," | "half" | "bag" | "head" | "bunch"
+            "the"
+                | "this"
+                | "that"
+                | "these"
+                | "those"
+                | "my"
+                | "our"
+                | "some"
+                | "a"
+                | "of"
+                | "one"
+                | "all"
+                | "your"
+                | "hey"
+                | "um"
+                | "so"
+                | "oh"
+                | "no"
+                | "ugh"
+                | ","
+                | "half"
+                | "bag"
+                | "head"
+                | "bunch"
         )
     });
     let linked = matches!(
         q.word(food.tokens.end),
-        "is" | "are" | "looks" | "look" | "looking" | "has" | "have" | "feels" | "feel" | "smells" | "smell" | "tastes" | "taste" | "went" | "gone" | "got" | "getting" | "seems" | "seem" | "turned" | "'s" | "s" | "going"
+        "is" | "are"
+            | "looks"
+            | "look"
+            | "looking"
+            | "has"
+            | "have"
+            | "feels"
+            | "feel"
+            | "smells"
+            | "smell"
+            | "tastes"
+            | "taste"
+            | "went"
+            | "gone"
+            | "got"
+            | "getting"
+            | "seems"
+            | "seem"
+            | "turned"
+            | "'s"
+            | "s"
+            | "going"
     ) || (q.seen.at(food.tokens.end, Class::Condition) && q.foods.len() == 1);
-    let sign_first = q.seen.at(q.first(), Class::Condition)
-        && q.says(&["on the", "in the", "on my", "in my"]);
+    let sign_first =
+        q.seen.at(q.first(), Class::Condition) && q.says(&["on the", "in the", "on my", "in my"]);
     let sign = q.has(Class::Condition)
-        || q.range.clone().any(|i| {
-            i > food.tokens.end && q.seen.at(i, Class::WeakCondition)
-        });
-    ((plain_start && linked && sign) || sign_first).then(|| Found::new(Intent::AskCondition)).flatten()
+        || q.range.clone().any(|i| i > food.tokens.end && q.seen.at(i, Class::WeakCondition));
+    ((plain_start && linked && sign) || sign_first)
+        .then(|| Found::new(Intent::AskCondition))
+        .flatten()
 }
 
 /// "can you eat beet greens?", "are nectarine seeds edible?", "is the rind toxic".
@@ -374,8 +689,20 @@ pub fn part(q: &Question<'_>) -> Option<Found> {
     }
     let eating = q.any(&[Class::Edible])
         || (q.says(&["eat", "eaten", "safe", "ok", "good", "okay", "fine"])
-            && (q.has(Class::Part) || q.says(&["can you eat", "can i eat", "can we eat", "can one eat", "is it ok to eat", "supposed to eat", "should you eat", "do you eat", "can they eat"])));
-    let peeling = q.says(&["peel"]) && q.says(&["need to", "have to", "should i", "should you", "must"]);
+            && (q.has(Class::Part)
+                || q.says(&[
+                    "can you eat",
+                    "can i eat",
+                    "can we eat",
+                    "can one eat",
+                    "is it ok to eat",
+                    "supposed to eat",
+                    "should you eat",
+                    "do you eat",
+                    "can they eat",
+                ])));
+    let peeling =
+        q.says(&["peel"]) && q.says(&["need to", "have to", "should i", "should you", "must"]);
     (eating || peeling).then(|| Found::new(Intent::AskPart)).flatten()
 }
 
@@ -384,14 +711,27 @@ pub fn reheat(q: &Question<'_>) -> Option<Found> {
     if !q.has(Class::Reheat) || !q.asks || !q.food() {
         return None;
     }
-    let may = q.says(&["can", "safe", "ok", "okay", "should", "fine", "how many times", "twice", "again"]);
+    let may = q.says(&[
+        "can",
+        "safe",
+        "ok",
+        "okay",
+        "should",
+        "fine",
+        "how many times",
+        "twice",
+        "again",
+    ]);
     (may || q.addressed).then(|| Found::new(Intent::AskReheat)).flatten()
 }
 
 /// "wash the berries now or later?".
 pub fn wash(q: &Question<'_>) -> Option<Found> {
-    let verb = q.says(&["wash", "rinse", "washing", "rinsing", "be washed", "get washed", "be rinsed"]);
-    (verb && q.has(Class::Wash) && q.asks && q.food()).then(|| Found::new(Intent::AskWash)).flatten()
+    let verb =
+        q.says(&["wash", "rinse", "washing", "rinsing", "be washed", "get washed", "be rinsed"]);
+    (verb && q.has(Class::Wash) && q.asks && q.food())
+        .then(|| Found::new(Intent::AskWash))
+        .flatten()
 }
 
 /// "how much is a bunch of kale", "how many grams is a leek".
@@ -399,7 +739,10 @@ pub fn amount(q: &Question<'_>) -> Option<Found> {
     if !q.has(Class::Amount) || !q.asks || !(q.food() || q.addressed) {
         return None;
     }
-    let measured = q.says(&["weigh", "weighs", "grams", "ounces", "pounds", "kilos", "kg", "bunch", "head", "weight", "bulb", "punnet"]);
+    let measured = q.says(&[
+        "weigh", "weighs", "grams", "ounces", "pounds", "kilos", "kg", "bunch", "head", "weight",
+        "bulb", "punnet",
+    ]);
     let made = q.says(&["gain", "percentage", "produce", "make", "need", "recipe", "use", "lose"]);
     ((measured && !made) || q.addressed).then(|| Found::new(Intent::AskAmount)).flatten()
 }

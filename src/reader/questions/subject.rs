@@ -34,13 +34,19 @@ pub fn foods(a: &Analysis<'_>, range: Range<usize>, seen: &Sighted) -> Vec<Subje
         let named = &entry.name;
         // The date on a label is no fruit, the bag of trimmings no food; "peel" may be a verb.
         let bag = entry.homonym && span.tokens.clone().any(|i| seen.at(i, Class::Trimmings));
-        if named == "date" && !a.text.has(span.tokens.start, &["dates"]) || named == "trimmings" || bag {
+        if named == "date" && !a.text.has(span.tokens.start, &["dates"])
+            || named == "trimmings"
+            || bag
+        {
             continue;
         }
         let said: Vec<&str> = span.tokens.clone().map(|i| a.text.word(i)).collect();
         let name = if span.fuzzy { entry.name.clone() } else { said.join(" ") };
         let sure = !entry.homonym && !span.fuzzy;
-        if found.last().is_some_and(|last| last.tokens.end == span.tokens.start && last.name == "peel") {
+        if found
+            .last()
+            .is_some_and(|last| last.tokens.end == span.tokens.start && last.name == "peel")
+        {
             found.pop();
         }
         if let Some(last) = found.last_mut() {
@@ -105,7 +111,14 @@ pub fn unknown(a: &Analysis<'_>, range: Range<usize>, seen: &Sighted) -> Option<
         return None;
     }
     let said: Vec<&str> = tokens.clone().map(|i| a.text.word(i)).collect();
-    Some(Subject { tokens, name: said.join(" "), food: None, slip: false, many: false, sure: false })
+    Some(Subject {
+        tokens,
+        name: said.join(" "),
+        food: None,
+        slip: false,
+        many: false,
+        sure: false,
+    })
 }
 
 /// The item of a statement for a subject.
