@@ -13,6 +13,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::conversation::Unreadable;
 use crate::dates::Instant;
+use crate::words::BOT_NAME;
 
 /// A way people reach the bot. The word is stored.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
@@ -131,9 +132,6 @@ pub struct Spoken {
     /// replies to it are seen by the desk; an answer to its open question by the core.
     pub addressed: bool,
 }
-
-/// The bot's name, by which it can be spoken to in a group.
-pub const BOT_NAME: &str = "larderling";
 
 /// Whether `text` starts with the bot's name (case ignored), or `@` and one of its `handles`. The
 /// name stays in the text; the reader skips it.

@@ -2,18 +2,23 @@
 
 use serde_json::{Value, json};
 
+use crate::chores::{self, Chore};
 use crate::conversation::House;
 use crate::dates::Instant;
+use crate::keeping::{Keeper, Learned};
 use crate::kitchen::{Lot, State};
 use crate::ledger;
+use crate::rules::Rules;
 use crate::store::{HouseholdId, Store, StoreError};
 
 /// What `replay --state` prints: lots, chores, trimmings, shopping list and ledger at `now`.
-pub fn state(house: &House, now: Instant) -> Value {
+pub fn state(house: &House, rules: &Rules, now: Instant) -> Value {
     let state = &house.state;
+    let learned = Learned::default();
+    let keeper = Keeper::new(state, rules, &learned);
     json!({
-        "lots": state.lots.iter().map(|lot| lot_json(state, lot, now)).collect::<Vec<_>>(),
-        "chores": chores(state),
+        "lots": state.lots.iter().map(|lot| lot_json(lot, &keeper, now)).collect::<Vec<_>>(),
+        "chores": chores::pending(state, now).iter().map(|c| chore_json(c, state)).collect::<Vec<_>>(),
         "trimmings": {
             "items": state.trimmings.iter().map(|scrap| &scrap.of.name).collect::<Vec<_>>(),
             "filled": null,
@@ -23,8 +28,12 @@ pub fn state(house: &House, now: Instant) -> Value {
     })
 }
 
-fn lot_json(state: &State, lot: &Lot, _now: Instant) -> Value {
-    let zone = state.settings.zone;
+fn lot_json(lot: &Lot, keeper: &Keeper<'_>, now: Instant) -> Value {
+    let zone = keeper.zone();
+    let estimate = keeper.estimate(lot, now);
+    let quality = estimate
+        .clock()
+        .map(|clock| json!({ "early": clock.early.day(zone), "late": clock.late.day(zone) }));
     json!({
         "food": lot.food,
         "name": lot.name,
@@ -34,15 +43,19 @@ fn lot_json(state: &State, lot: &Lot, _now: Instant) -> Value {
         "unit": lot.quantity.and_then(|quantity| quantity.unit),
         "since": lot.since,
         "put_away": lot.put_away,
-        "quality": null,
+        "quality": quality,
         "safety": lot.safety_day(zone),
         "safety_at": lot.safety_moment().map(|at| at.wall(zone)),
         "doubtful": lot.doubtful,
     })
 }
 
-fn chores(_state: &State) -> Vec<Value> {
-    Vec::new()
+fn chore_json(chore: &Chore, state: &State) -> Value {
+    json!({
+        "kind": chore.kind.word(),
+        "food": chore.food.as_ref().map_or(chore.name.as_str(), |food| food.as_str()),
+        "due": chore.due.wall(state.settings.zone),
+    })
 }
 
 fn ledger_json(state: &State) -> Value {

@@ -14,7 +14,7 @@ pub mod facts;
 pub mod outcome;
 mod decide;
 
-pub use decide::{Cx, Record, Undoing, decide, deed_on, edit, needs_log, record, undo};
+pub use decide::{Cx, Record, Undoing, decide, deed_on, edit, needs_log, record, uncounted, undo};
 pub use event::{
     Amount, Change, Draw, Event, EventId, Named, NewLot, PersonId, PriceSeen, Scrap, What,
 };

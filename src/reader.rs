@@ -31,7 +31,7 @@ use crate::dates::KitchenDay;
 use crate::rules::Rules;
 use crate::statement::{Mention, Reading, Statement};
 use crate::units::Currency;
-use crate::words::{Intent, Stance};
+use crate::words::{BOT_NAME, Intent, Stance};
 use actions::Memory;
 use clauses::Sentence;
 use days::{Calendar, DateOrder};
@@ -140,17 +140,41 @@ impl Reader {
 
     /// Reads one message and tells which mention of `context.talk` it went back to, if any.
     pub fn read_in_talk(&self, text: &str, context: &ReadContext) -> (Reading, Option<usize>) {
+        self.pass(text, context, false)
+    }
+
+    fn pass(&self, text: &str, context: &ReadContext, explain: bool) -> (Reading, Option<usize>) {
+        let opened;
+        let (text, context) = match after_name(text) {
+            Some(rest) if context.addressed => (rest, context),
+            Some(rest) => {
+                opened = ReadContext { addressed: true, ..context.clone() };
+                (rest, &opened)
+            }
+            None => (text, context),
+        };
         let analysis = Analysis::new(text, &self.lexicon, context);
-        Pass::new(&analysis).run()
+        let mut pass = Pass::new(&analysis);
+        pass.explanation = explain.then(Vec::new);
+        pass.run()
     }
 
     /// As [`Reader::read`], with the steps that led there in `explanation`.
     pub fn explain(&self, text: &str, context: &ReadContext) -> Reading {
-        let analysis = Analysis::new(text, &self.lexicon, context);
-        let mut pass = Pass::new(&analysis);
-        pass.explanation = Some(Vec::new());
-        pass.run().0
+        self.pass(text, context, true).0
     }
+}
+
+/// What follows the bot's name, where the text starts with it: whatever it says is spoken to the
+/// bot.
+pub fn after_name(text: &str) -> Option<&str> {
+    let text = text.trim_start();
+    let text = text.strip_prefix('@').unwrap_or(text);
+    let head = text.get(..BOT_NAME.len())?;
+    let rest = &text[BOT_NAME.len()..];
+    let ends = rest.chars().next().is_none_or(|c| !c.is_alphanumeric() && c != '_');
+    let named = head.eq_ignore_ascii_case(BOT_NAME) && ends;
+    named.then(|| rest.trim_start_matches(|c: char| !c.is_alphanumeric()))
 }
 
 /// One way through a message.
@@ -252,8 +276,8 @@ impl<'a, 'b> Pass<'a, 'b> {
             self.push(statement, "correction");
             return true;
         }
-        if quiet::silent_clause(a, sentence.clone()).is_none()
-            && let Some(statement) = counts::read(a, sentence)
+        if let Some(statement) = counts::read(a, sentence.clone())
+            && self.happened(&statement, sentence)
         {
             self.push(statement, "a list under a header");
             return true;
@@ -272,7 +296,9 @@ impl<'a, 'b> Pass<'a, 'b> {
     fn clause(&mut self, clause: Range<usize>) {
         let a = self.analysis;
         if let Some(statement) = actions::read(a, clause.clone(), &mut self.memory) {
-            self.push(statement, a.text.slice(clause));
+            if self.happened(&statement, clause.clone()) {
+                self.push(statement, a.text.slice(clause));
+            }
             return;
         }
         // "..., it was slimy": the reason of what was thrown out before.
@@ -294,6 +320,17 @@ impl<'a, 'b> Pass<'a, 'b> {
             self.not_understood.push(a.text.slice(clause.clone()).to_owned());
         }
         self.explain(|| format!("nothing read in {:?}", a.text.slice(clause)));
+    }
+
+    /// Whether what was read in `range` was told as having happened in this house.
+    fn happened(&mut self, statement: &Statement, range: Range<usize>) -> bool {
+        let a = self.analysis;
+        let doubt = quiet::silent_clause(a, range.clone())
+            .or_else(|| quiet::nothing_happened(a, range.clone(), statement.intent));
+        if let Some(why) = doubt {
+            self.explain(|| format!("silent: {:?}: {why}", a.text.slice(range)));
+        }
+        doubt.is_none()
     }
 
     fn push(&mut self, statement: Statement, from: &str) {

@@ -8,6 +8,9 @@ use std::fmt;
 
 use serde::{Deserialize, Serialize};
 
+/// The bot's name, by which it is spoken to in a group.
+pub const BOT_NAME: &str = "larderling";
+
 /// Declares a closed vocabulary: an enum, its printed words, and the way back.
 macro_rules! vocabulary {
     ($(#[$doc:meta])* $name:ident { $($(#[$vdoc:meta])* $variant:ident = $word:literal),+ $(,)? }) => {

@@ -164,6 +164,10 @@ impl Player {
         at.wall(self.zone)
     }
 
+    pub fn kit(&self) -> &Kit {
+        self.desk.kit()
+    }
+
     pub fn now(&self) -> Instant {
         self.clock.now()
     }

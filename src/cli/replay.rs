@@ -61,7 +61,7 @@ pub async fn run(args: &ReplayArgs) -> Ended {
     }
     if args.state {
         let house = player.house().await?;
-        writeln!(out, "{}", export::state(&house, player.now()))?;
+        writeln!(out, "{}", export::state(&house, &player.kit().rules, player.now()))?;
     }
     out.flush()?;
     Ok(())

@@ -90,6 +90,15 @@ pub fn record(state: &State, statements: &[Statement], cx: &Cx<'_>) -> Record {
     record
 }
 
+/// Records that nobody knows where these lots went: neither eaten nor waste.
+pub fn uncounted(state: &State, lots: Vec<LotId>, cx: &Cx<'_>) -> Record {
+    let mut record = Record { state: state.clone(), ..Record::default() };
+    let what = What::Uncounted { lots };
+    let events = vec![Happened { day: cx.today, replaces: None, what }];
+    absorb(&mut record, Outcome { events, ..Outcome::default() }, cx);
+    record
+}
+
 /// Numbers what an outcome says happened and folds it in.
 fn absorb(record: &mut Record, outcome: Outcome, cx: &Cx<'_>) {
     let new = number(outcome.events, record.state.last_event, cx);

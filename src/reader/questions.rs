@@ -18,6 +18,7 @@ use std::ops::Range;
 
 use super::clauses::Sentence;
 use super::days::{self, Facing, Reach, elapsed};
+use super::lexicon::FoodSpan;
 use super::{Analysis, quiet};
 use crate::statement::Statement;
 use crate::words::{Form, Intent};
@@ -105,6 +106,9 @@ pub fn read_question(a: &Analysis<'_>, range: Range<usize>) -> Option<Statement>
     let (_, found) =
         RULES.iter().find_map(|(name, rule)| rule(&question).map(|found| (*name, found)))?;
     let exempt = found.intent == Intent::EatenAlready;
+    if !exempt && quiet::silent_clause(a, question.range.clone()).is_some() {
+        return None;
+    }
     if !exempt && !question.addressed && quiet::off_topic(&question, found.intent).is_some() {
         return None;
     }

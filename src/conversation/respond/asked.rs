@@ -11,6 +11,17 @@ impl Turn<'_> {
             self.answered(said, statements, draft);
         }
         for statement in statements {
+            if let Some(answer) = self.outlook(|outlook| outlook.answer(statement)) {
+                draft.answers = true;
+                draft.line(answer.text);
+                for (button, press) in answer.buttons {
+                    draft.button(button, press.into());
+                }
+                if !answer.why.is_empty() {
+                    draft.why = Some(answer.why);
+                }
+                continue;
+            }
             match statement.intent {
                 Intent::Help => draft.line(self.kit.wording.help()),
                 Intent::Thanks if said.addressed || said.private => {

@@ -1,10 +1,9 @@
-//! What the bot says of its own accord: the morning post, the evening round, being back.
+//! What the bot says of its own accord: the morning post, the evening round, being back; and the
+//! put-away advice that follows a shop.
 
 use super::*;
+use crate::kitchen::{Event, LotId, What};
 use crate::plan::{self, Post};
-
-/// How many days it is remembered that a lot was asked about or listed.
-const NAMED_DAYS: i64 = 30;
 
 impl Turn<'_> {
     pub(super) fn morning_post(&mut self, day: KitchenDay) {
@@ -12,6 +11,7 @@ impl Turn<'_> {
             return;
         }
         self.house.memory.posted = Some(day);
+        self.forget();
         let memory = &self.house.memory;
         let said = plan::Said { asked: &memory.asked, listed: &memory.listed };
         if let Some(post) = self.outlook(|outlook| outlook.morning_post(said)) {
@@ -31,25 +31,29 @@ impl Turn<'_> {
 
     fn post(&mut self, post: Post, day: KitchenDay, kind: Kind) {
         let memory = &mut self.house.memory;
-        for (named, lots) in [(&mut memory.asked, &post.asked), (&mut memory.listed, &post.listed)]
-        {
-            named.retain(|_, first| day.days_since(*first) <= NAMED_DAYS);
-            for lot in lots {
-                named.entry(*lot).or_insert(day);
-            }
-        }
+        post.remember(&self.house.state, day, &mut memory.asked, &mut memory.listed);
         let mut draft = Draft { text: post.text, answers: true, ..Draft::default() };
         for (button, press) in post.buttons {
-            let action = match press {
-                plan::Press::Lots(deed, lots) => Action::Lots(deed, lots),
-                plan::Press::Why => Action::Why,
-                plan::Press::Dismiss => Action::Dismiss,
-            };
-            draft.button(button, action);
+            draft.button(button, press.into());
         }
         draft.why = Some(post.why);
         let message = self.house.memory.next_message();
         self.put(message, draft, kind, None, None);
+    }
+
+    /// Lots that nobody answered for leave the record: neither eaten nor waste.
+    fn forget(&mut self) {
+        let memory = &self.house.memory;
+        let said = plan::Said { asked: &memory.asked, listed: &memory.listed };
+        let lots = self.outlook(|outlook| outlook.forgotten(said));
+        if lots.is_empty() {
+            return;
+        }
+        let message = self.house.memory.next_message();
+        let cx = Cx { person: None, ..self.cx(PersonId(0), message, None) };
+        let record = kitchen::uncounted(&self.house.state, lots, &cx);
+        self.house.state = record.state;
+        self.decision.events.extend(record.events);
     }
 
     /// One line after an outage, however much was read.
@@ -63,6 +67,35 @@ impl Turn<'_> {
 
     /// What people get wrong about what just came in, and the button that ends its wait.
     pub(super) fn put_away_advice(&mut self, record: &Record, draft: &mut Draft) {
-        let _ = (record, draft);
+        let lots = came_in(&record.events);
+        if lots.is_empty() {
+            return;
+        }
+        if let Some(advice) = self.outlook(|outlook| outlook.put_away(&lots)) {
+            draft.line(advice);
+            draft.button(self.kit.wording.button("put_away"), Action::PutAway);
+            draft.button(self.kit.wording.button("not_yet"), Action::Dismiss);
+        }
     }
+}
+
+impl From<plan::Press> for Action {
+    fn from(press: plan::Press) -> Action {
+        match press {
+            plan::Press::Lots(deed, lots) => Action::Lots(deed, lots),
+            plan::Press::Why => Action::Why,
+            plan::Press::Dismiss => Action::Dismiss,
+        }
+    }
+}
+
+/// The lots a purchase or a harvest brought.
+fn came_in(events: &[Event]) -> Vec<LotId> {
+    let mut lots = Vec::new();
+    for event in events {
+        if let What::Acquired { lots: new, .. } = &event.what {
+            lots.extend(new.iter().map(|new| new.lot));
+        }
+    }
+    lots
 }

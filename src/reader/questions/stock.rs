@@ -700,7 +700,14 @@ fn have(q: &Question<'_>) -> Option<Found> {
             "is there",
             "on hand",
         ]);
-    let where_is = q.word(start) == "where"
+    let ours_named = food.sure
+        && food
+            .tokens
+            .start
+            .checked_sub(1)
+            .is_some_and(|i| matches!(q.word(i), "the" | "our" | "my"));
+    let where_is = ours_named
+        && q.word(start) == "where"
         && matches!(q.word(start + 1), "is" | "are" | "did")
         && q.says(&["the", "our"])
         && food.tokens.end + 1 >= q.range.end;
