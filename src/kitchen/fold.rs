@@ -320,8 +320,12 @@ impl State {
 
     fn trip_total(&mut self, event: &Event, total: Minor) {
         match self.trips.last_mut() {
-            // A total closes the shop of its day; a second total is a second shop.
-            Some(trip) if trip.day == event.day && trip.total.is_none() => {
+            // A total closes the shop of its day or the day before; a second one is a second shop.
+            Some(trip)
+                if trip.total.is_none()
+                    && (0..=1).contains(&event.day.days_since(trip.day))
+                    && total >= trip.itemised =>
+            {
                 trip.total = Some(total);
                 trip.last_at = event.at;
             }
@@ -516,19 +520,15 @@ impl State {
         let here: Vec<LotId> = lots.iter().copied().filter(|id| self.lot(*id).is_some()).collect();
         let Amount::Exact(quantity) = amount else {
             // "Some": whatever is on record stays as it was, seen today.
-            if here.is_empty() {
-                if self.begin(event, new) {
-                    self.first_or_found(new.of.key(), new.grams.unwrap_or(0));
-                }
+            if here.is_empty() && self.begin(event, new) {
+                self.first_or_found(new.of.key(), new.grams.unwrap_or(0));
             }
             self.each(&here, |lot| see(lot, event.day));
             return;
         };
         if here.is_empty() {
-            if quantity.value.is_positive() {
-                if self.begin(event, new) {
-                    self.first_or_found(new.of.key(), new.grams.unwrap_or(0));
-                }
+            if quantity.value.is_positive() && self.begin(event, new) {
+                self.first_or_found(new.of.key(), new.grams.unwrap_or(0));
             }
             return;
         }
