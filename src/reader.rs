@@ -140,12 +140,7 @@ impl Reader {
         self.pass(text, context, false)
     }
 
-    fn pass(
-        &self,
-        text: &str,
-        context: &ReadContext,
-        explain: bool,
-    ) -> (Reading, Option<usize>) {
+    fn pass(&self, text: &str, context: &ReadContext, explain: bool) -> (Reading, Option<usize>) {
         let opened;
         let (text, context) = match after_name(text) {
             Some(rest) if context.addressed => (rest, context),
@@ -244,6 +239,11 @@ impl<'a, 'b> Pass<'a, 'b> {
             || clauses.iter().any(|clause| asks(a, clause.clone()))
             || wonders(a, sentence.tokens.clone());
         let question = questions::read_question(a, sentence.tokens.clone());
+        if self.explanation.is_some()
+            && let Some(why) = questions::why(a, sentence.tokens.clone())
+        {
+            self.explain(|| why);
+        }
         // What is told goes before what it might also ask ("the spinach went in the bin, slimy").
         let told = !asked && question.as_ref().is_none_or(|q| is_ask(q.intent));
         if told && self.told(sentence.tokens.clone(), &clauses) {
@@ -278,8 +278,8 @@ impl<'a, 'b> Pass<'a, 'b> {
             self.push(statement, "correction");
             return true;
         }
-        if quiet::silent_clause(a, sentence.clone()).is_none()
-            && let Some(statement) = counts::read(a, sentence)
+        if let Some(statement) = counts::read(a, sentence.clone())
+            && self.happened(&statement, sentence)
         {
             self.push(statement, "a list under a header");
             return true;
@@ -298,7 +298,9 @@ impl<'a, 'b> Pass<'a, 'b> {
     fn clause(&mut self, clause: Range<usize>) {
         let a = self.analysis;
         if let Some(statement) = actions::read(a, clause.clone(), &mut self.memory) {
-            self.push(statement, a.text.slice(clause));
+            if self.happened(&statement, clause.clone()) {
+                self.push(statement, a.text.slice(clause));
+            }
             return;
         }
         // "..., it was slimy": the reason of what was thrown out before.
@@ -320,6 +322,17 @@ impl<'a, 'b> Pass<'a, 'b> {
             self.not_understood.push(a.text.slice(clause.clone()).to_owned());
         }
         self.explain(|| format!("nothing read in {:?}", a.text.slice(clause)));
+    }
+
+    /// Whether what was read in `range` was told as having happened in this house.
+    fn happened(&mut self, statement: &Statement, range: Range<usize>) -> bool {
+        let a = self.analysis;
+        let doubt = quiet::silent_clause(a, range.clone())
+            .or_else(|| quiet::nothing_happened(a, range.clone(), statement.intent));
+        if let Some(why) = doubt {
+            self.explain(|| format!("silent: {:?}: {why}", a.text.slice(range)));
+        }
+        doubt.is_none()
     }
 
     fn push(&mut self, statement: Statement, from: &str) {

@@ -5,15 +5,18 @@ use std::panic::{AssertUnwindSafe, catch_unwind};
 use super::houses::Kept;
 use super::{Desk, DeskError};
 use crate::channel::ChatKey;
-use crate::conversation::{Incoming, Job, Kind, MessageId, Outgoing, Rich, respond};
+use crate::chores::{self, evening_time, next_run};
+use crate::conversation::{Incoming, Kind, MessageId, Outgoing, Rich, respond};
 use crate::dates::Instant;
 use crate::kitchen::{PersonId, Settings};
-use crate::rounds::{self, next_run};
-use crate::store::{Errand, HouseholdId, NewMessage, Queued, StoreError, Tx};
+use crate::store::{DueRow, Errand, HouseholdId, NewMessage, Queued, StoreError, Tx};
 
 /// How long a reply is worth sending, in minutes. The answer to a safety question still is hours
 /// later.
 const REPLY_MINUTES: i64 = 6 * 60;
+
+/// How long a post is worth sending at least, in minutes; a morning post until the evening round.
+const POST_MINUTES: i64 = 60;
 
 pub(super) struct Commit<'a> {
     desk: &'a Desk,
@@ -71,8 +74,8 @@ impl<'a> Commit<'a> {
             }
             let expires_at = match said.kind {
                 Kind::Post | Kind::Reminder => {
-                    let day = now.day(settings.zone);
-                    rounds::useful_until(settings, Job::MorningPost, day).max(now.plus_minutes(60))
+                    let evening = now.day(settings.zone).at(evening_time(settings), settings.zone);
+                    evening.max(now.plus_minutes(POST_MINUTES))
                 }
                 Kind::Reply | Kind::Reaction | Kind::Edit | Kind::Error => {
                     now.plus_minutes(REPLY_MINUTES)
@@ -127,15 +130,18 @@ pub(super) async fn plan(
 ) -> Result<(), StoreError> {
     /// A job is worked at most on the days around a change of zone or hour.
     const DAYS_AHEAD: u32 = 4;
-    for job in Job::ALL {
+    for (job, cron) in chores::schedules(settings) {
         let mut after = now;
         for _ in 0..DAYS_AHEAD {
-            let (day, at) = next_run(settings, *job, after);
-            if tx.plan_due(household, *job, day, at).await? {
-                tx.drop_due_except(household, *job, Some(day)).await?;
+            let run = next_run(&cron, settings.zone, after);
+            let run = run.map_err(|error| StoreError::Unreadable(error.to_string()))?;
+            let Some((day, due_at)) = run else { break };
+            let due = DueRow { household: household.clone(), job, day, due_at };
+            if tx.plan_due(&due, &cron, settings.zone).await? {
+                tx.drop_due_except(household, job, Some(day)).await?;
                 break;
             }
-            after = at;
+            after = due_at;
         }
     }
     Ok(())

@@ -437,7 +437,7 @@ impl Clause<'_, '_> {
         let args = head.args..self.clause.end;
         match self.details.goal() {
             Some(Goal::Dish) => return self.used(args, memory, false),
-            Some(Goal::Bag) => return self.into_bag(args, memory),
+            Some(Goal::Bag) => return self.bagged(args, memory),
             Some(Goal::Waste(to)) => return self.discarded(args, memory, Some(to)),
             _ => {}
         }
@@ -601,7 +601,7 @@ impl Clause<'_, '_> {
         match self.details.goal() {
             Some(Goal::Water) => return self.in_water(args, memory),
             Some(Goal::Waste(to)) => return self.discarded(args, memory, Some(to)),
-            Some(Goal::Bag) => return self.into_bag(args, memory),
+            Some(Goal::Bag) => return self.bagged(args, memory),
             Some(Goal::Dish) => return self.used(args, memory, false),
             Some(Goal::List) => return self.listed(Intent::Wanted, args, memory),
             Some(Goal::Meal) | None => {}
@@ -630,7 +630,7 @@ impl Clause<'_, '_> {
         Some(statement)
     }
 
-    fn into_bag(&self, args: Range<usize>, memory: &mut Memory) -> Option<Statement> {
+    fn bagged(&self, args: Range<usize>, memory: &mut Memory) -> Option<Statement> {
         self.simple(Intent::ScrapsSaved, args, memory)
     }
 
@@ -815,11 +815,11 @@ impl Clause<'_, '_> {
         if !plausible || self.a.tag(first.tokens.end.saturating_sub(1)).is_not_food() {
             return None;
         }
-        if let Some((quantity, unit)) = portions {
-            if first.item.quantity.is_none() || first.item.unit.is_none() {
-                first.item.quantity = Some(quantity);
-                first.item.unit = Some(unit);
-            }
+        if let Some((quantity, unit)) = portions
+            && (first.item.quantity.is_none() || first.item.unit.is_none())
+        {
+            first.item.quantity = Some(quantity);
+            first.item.unit = Some(unit);
         }
         let intent = if stock { Intent::StockMade } else { Intent::Prepared };
         let mut statement = Statement::new(intent);

@@ -78,7 +78,8 @@ fn is_full_stop(a: &Analysis<'_>, i: usize) -> bool {
         && a.text.is_word(i + 1)
         && i > 0
         && a.text.is_word(i - 1);
-    !(abbreviation && next_is_lower) && !inside_word
+    let ends = !(abbreviation && next_is_lower);
+    ends && !inside_word
 }
 
 /// Cuts a sentence into clauses. Every clause but the first opens with its own verb or subject.

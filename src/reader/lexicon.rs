@@ -46,7 +46,7 @@ pub struct Lexicon {
     /// Entry that ends at a node.
     ends: Vec<Option<u32>>,
     /// Names' words by length and first letter, for slips.
-    near: HashMap<(u8, u8), Vec<(String, u32)>, Fast>,
+    near: HashMap<(u8, u8), Vec<Near>, Fast>,
     common: std::collections::HashSet<String, Fast>,
     vocabulary: Vocabulary,
 }
@@ -113,15 +113,17 @@ impl Lexicon {
     /// The entry whose name is exactly `name` (plural or singular).
     pub fn lookup(&self, name: &str) -> Option<usize> {
         let text = Text::new(name);
-        let span = self.longest_at(&text, 0)?;
+        let words = self.words_of(&text);
+        let span = self.longest_at(&text, &words, 0)?;
         (span.tokens.end == text.len()).then_some(span.entry)
     }
 
     /// Every food named in `text`, left to right, longest match first, never overlapping.
     pub fn foods(&self, text: &Text<'_>) -> Vec<FoodSpan> {
+        let words = self.words_of(text);
         let (mut found, mut i) = (Vec::new(), 0);
         while i < text.len() {
-            match self.longest_at(text, i) {
+            match self.longest_at(text, &words, i) {
                 Some(span) => {
                     i = span.tokens.end;
                     found.push(span);
@@ -137,33 +139,39 @@ impl Lexicon {
         self.common.contains(word)
     }
 
-    fn longest_at(&self, text: &Text<'_>, i: usize) -> Option<FoodSpan> {
-        let (mut node, mut best, mut fuzzy, mut best_fuzzy) = (0, None, false, false);
-        for k in i..text.len() {
-            if !text.is_word(k) {
-                break;
-            }
-            let (id, slipped) = match self.word_id(text.word(k)) {
-                Some(id) => (id, false),
-                None => match self.near_word(text.word(k)) {
-                    Some(id) => (id, true),
-                    None => break,
-                },
-            };
-            let Some(&next) = self.edges.get(&edge(node, id)) else { break };
+    /// What each token is among the words of names; read once, used by every start.
+    fn words_of(&self, text: &Text<'_>) -> Vec<Option<Word>> {
+        (0..text.len())
+            .map(|i| {
+                if !text.is_word(i) {
+                    return None;
+                }
+                let word = text.word(i);
+                match self.word_id(word) {
+                    Some(id) => Some(Word { id, slipped: false }),
+                    None => self.near_word(word).map(|id| Word { id, slipped: true }),
+                }
+            })
+            .collect()
+    }
+
+    fn longest_at(&self, text: &Text<'_>, words: &[Option<Word>], i: usize) -> Option<FoodSpan> {
+        let (mut node, mut best, mut slipped) = (0, None, false);
+        for (k, word) in words.iter().enumerate().skip(i) {
+            let Some(word) = word else { break };
+            let Some(&next) = self.edges.get(&edge(node, word.id)) else { break };
             node = next;
-            fuzzy |= slipped;
+            slipped |= word.slipped;
             if let Some(entry) = self.ends[node as usize] {
-                best = Some((k + 1, entry));
-                best_fuzzy = fuzzy;
+                best = Some((k + 1, entry, slipped));
             }
         }
-        let (end, entry) = best?;
+        let (end, entry, fuzzy) = best?;
         // "cans" may be food, "can" is what people may do.
         if end == i + 1 && text.word(i) == "can" {
             return None;
         }
-        Some(FoodSpan { tokens: i..end, entry: entry as usize, fuzzy: best_fuzzy })
+        Some(FoodSpan { tokens: i..end, entry: entry as usize, fuzzy })
     }
 
     fn add(&mut self, name: &str, food: Option<FoodId>) {
@@ -190,37 +198,55 @@ impl Lexicon {
         }
         let id = self.words.len() as u32;
         self.words.insert(word.to_owned(), id);
-        if word.len() >= SLIP_LENGTH {
+        if (SLIP_LENGTH..=SLIP_LENGTH_MAX).contains(&word.len()) {
             let key = (word.len() as u8, word.as_bytes()[0]);
-            self.near.entry(key).or_default().push((word.to_owned(), id));
+            let near = Near { letters: letters(word), word: word.into(), id };
+            self.near.entry(key).or_default().push(near);
         }
         id
     }
 
     /// The number of a word or of the word it is the plural of.
     fn word_id(&self, word: &str) -> Option<u32> {
-        let direct = self.words.get(word);
-        direct.or_else(|| singulars(word).find_map(|s| self.words.get(s.as_str()))).copied()
+        if let Some(&id) = self.words.get(word) {
+            return Some(id);
+        }
+        let known = |stem: &str| self.words.get(stem).copied().filter(|_| stem.len() >= 2);
+        let head = word.strip_suffix('s')?;
+        if let Some(stem) = head.strip_suffix('\'') {
+            return known(stem);
+        }
+        if let Some(stem) = head.strip_suffix("ie") {
+            return respelt(stem, "y", known).or_else(|| known(head));
+        }
+        if let Some(stem) = head.strip_suffix("ve") {
+            let f = respelt(stem, "f", known).or_else(|| respelt(stem, "fe", known));
+            return f.or_else(|| known(head));
+        }
+        head.strip_suffix('e').and_then(known).or_else(|| known(head))
     }
 
     /// The known word that `word` is a slip of: one slip, two in long words, same first letter.
     fn near_word(&self, word: &str) -> Option<u32> {
         let n = word.len();
-        if n < SLIP_LENGTH
-            || n > 20
-            || !word.bytes().all(|b| b.is_ascii_lowercase())
-            || self.is_common(word)
-        {
+        let plain = (SLIP_LENGTH..=SLIP_LENGTH_MAX).contains(&n)
+            && word.bytes().all(|b| b.is_ascii_lowercase());
+        if !plain || self.vocabulary.get(word).is_known() || self.is_common(word) {
             return None;
         }
         let allowed = if n >= 8 { 2 } else { 1 };
+        let (first, letters) = (word.as_bytes()[0], letters(word));
         let mut best: Option<(usize, u32)> = None;
         for length in n - allowed..=n + allowed {
-            let Some(words) = self.near.get(&(length as u8, word.as_bytes()[0])) else { continue };
-            for (known, id) in words {
-                let distance = strsim::osa_distance(known, word);
+            let Some(words) = self.near.get(&(length as u8, first)) else { continue };
+            for near in words {
+                // One slip changes at most two letters of the set; most words end here.
+                if (near.letters ^ letters).count_ones() as usize > 2 * allowed {
+                    continue;
+                }
+                let distance = strsim::osa_distance(&near.word, word);
                 if distance <= allowed && best.is_none_or(|(d, _)| distance < d) {
-                    best = Some((distance, *id));
+                    best = Some((distance, near.id));
                 }
             }
         }
@@ -228,30 +254,44 @@ impl Lexicon {
     }
 }
 
+/// A token that is a word of some name.
+#[derive(Clone, Copy, Debug)]
+struct Word {
+    id: u32,
+    slipped: bool,
+}
+
+/// A word of a name, laid by for slips.
+#[derive(Debug)]
+struct Near {
+    letters: u32,
+    word: Box<str>,
+    id: u32,
+}
+
+/// The set of letters of a word, one bit each.
+fn letters(word: &str) -> u32 {
+    word.bytes().fold(0, |set, b| set | 1 << (b.wrapping_sub(b'a') & 31))
+}
+
+/// Looks up `stem` with another ending, without touching the heap.
+fn respelt(stem: &str, ending: &str, known: impl Fn(&str) -> Option<u32>) -> Option<u32> {
+    let mut buffer = [0_u8; 32];
+    let length = stem.len() + ending.len();
+    let spelt = buffer.get_mut(..length)?;
+    spelt[..stem.len()].copy_from_slice(stem.as_bytes());
+    spelt[stem.len()..].copy_from_slice(ending.as_bytes());
+    known(std::str::from_utf8(spelt).ok()?)
+}
+
 /// Words shorter than this are never read through a slip.
 const SLIP_LENGTH: usize = 5;
+/// Words longer than this are no slips of kitchen words.
+const SLIP_LENGTH_MAX: usize = 20;
 
 /// Lines of a data file without comments and blanks.
 fn lines(data: &str) -> impl Iterator<Item = &str> {
     data.lines().map(str::trim).filter(|l| !l.is_empty() && !l.starts_with('#'))
-}
-
-/// The words `word` may be a plural of.
-fn singulars(word: &str) -> impl Iterator<Item = String> + '_ {
-    let stem = |suffix: &str, with: &str| {
-        let head = word.strip_suffix(suffix)?;
-        (head.len() >= 2).then(|| format!("{head}{with}"))
-    };
-    [
-        stem("ies", "y"),
-        stem("ves", "f"),
-        stem("ves", "fe"),
-        stem("es", ""),
-        stem("s", ""),
-        stem("'s", ""),
-    ]
-    .into_iter()
-    .flatten()
 }
 
 fn edge(node: u32, word: u32) -> u64 {

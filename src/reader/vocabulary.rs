@@ -18,6 +18,13 @@ pub struct Tag {
     bits: u32,
 }
 
+impl Tag {
+    /// Whether the word is in the vocabulary at all.
+    pub fn is_known(self) -> bool {
+        self.bits != 0 || self.unit.is_some() || self.value.is_some()
+    }
+}
+
 macro_rules! bits {
     ($($(#[$doc:meta])* $name:ident = $bit:literal, $test:ident;)+) => {
         $(const $name: u32 = 1 << $bit;)+

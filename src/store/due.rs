@@ -5,7 +5,7 @@ use sqlx::any::AnyRow;
 
 use super::{HouseholdId, Store, StoreError, Tx};
 use crate::conversation::Job;
-use crate::dates::{Instant, KitchenDay};
+use crate::dates::{Instant, KitchenDay, Zone};
 
 /// A scheduled job of one local day.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -53,24 +53,27 @@ impl Store {
 }
 
 impl Tx {
-    /// Plans a job of one local day; a waiting row moves to the new time. `false` when that day's
+    /// Plans a job of one local day, with the five-field schedule and the zone it follows from, so
+    /// that a row says why it is there; a waiting row moves to the new time. `false` when that day's
     /// job was already worked, whatever became of it.
     pub async fn plan_due(
         &mut self,
-        household: &HouseholdId,
-        job: Job,
-        day: KitchenDay,
-        due_at: Instant,
+        due: &DueRow,
+        cron: &str,
+        zone: Zone,
     ) -> Result<bool, StoreError> {
         let done = sqlx::query(
-            "INSERT INTO due (household, job, day, due_at, state) \
-             VALUES ($1, $2, $3, $4, 'waiting') ON CONFLICT (household, job, day) \
-             DO UPDATE SET due_at = excluded.due_at WHERE due.state = 'waiting'",
+            "INSERT INTO due (household, job, day, cron, zone, due_at, state) \
+             VALUES ($1, $2, $3, $4, $5, $6, 'waiting') ON CONFLICT (household, job, day) \
+             DO UPDATE SET cron = excluded.cron, zone = excluded.zone, due_at = excluded.due_at \
+             WHERE due.state = 'waiting'",
         )
-        .bind(household.as_str())
-        .bind(job.word())
-        .bind(day.to_string())
-        .bind(due_at.micros())
+        .bind(due.household.as_str())
+        .bind(due.job.word())
+        .bind(due.day.to_string())
+        .bind(cron)
+        .bind(zone.name())
+        .bind(due.due_at.micros())
         .execute(&mut *self.inner)
         .await?;
         Ok(done.rows_affected() == 1)

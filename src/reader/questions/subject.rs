@@ -43,10 +43,9 @@ pub fn foods(a: &Analysis<'_>, range: Range<usize>, seen: &Sighted) -> Vec<Subje
         let said: Vec<&str> = span.tokens.clone().map(|i| a.text.word(i)).collect();
         let name = if span.fuzzy { entry.name.clone() } else { said.join(" ") };
         let sure = !entry.homonym && !span.fuzzy;
-        if found
-            .last()
-            .is_some_and(|last| last.tokens.end == span.tokens.start && last.name == "peel")
-        {
+        if found.last().is_some_and(|last| {
+            last.tokens.end == span.tokens.start && VERBS_TOO.contains(&last.name.as_str())
+        }) {
             found.pop();
         }
         if let Some(last) = found.last_mut() {
@@ -88,6 +87,10 @@ pub fn foods(a: &Analysis<'_>, range: Range<usize>, seen: &Sighted) -> Vec<Subje
     }
     found
 }
+
+/// Food words that are verbs when a food follows ("bake chicken", "peel parsnips").
+const VERBS_TOO: &[&str] =
+    &["peel", "bake", "fry", "mix", "brine", "pickle", "freeze", "dip", "core"];
 
 /// What a food may stand in and be another thing for it.
 const PACKED_IN: &[&str] =

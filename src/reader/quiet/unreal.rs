@@ -281,16 +281,23 @@ pub fn not_ours(a: &Analysis<'_>, clause: &Range<usize>) -> Option<&'static str>
     let first = food.into_iter().chain(number).min().unwrap_or(clause.end);
     // After the food they are the ones who were given it.
     let doing = others < first && others <= clause.start + 4;
-    let to_them = others.checked_sub(1).is_some_and(|i| {
-        matches!(a.text.word(i), "to" | "for" | "with" | "from" | "at")
-            || a.text.word(i) == "the"
-                && i > 0
-                && matches!(
-                    a.text.word(i - 1),
-                    "to" | "for" | "with" | "from" | "at" | "gave" | "fed"
-                )
-            || matches!(a.text.word(i), "gave")
+    // "gave my friend 3 melons", "to the neighbours"
+    let given = (others.saturating_sub(2)..others).any(|i| {
+        i >= clause.start
+            && matches!(
+                a.text.word(i),
+                "to" | "for"
+                    | "with"
+                    | "from"
+                    | "at"
+                    | "gave"
+                    | "fed"
+                    | "give"
+                    | "handed"
+                    | "took"
+                    | "brought"
+            )
     });
     let for_us = FOR_US.iter().any(|words| a.text.find(clause.clone(), words).is_some());
-    (doing && !to_them && !for_us).then_some("other people's")
+    (doing && !given && !for_us).then_some("other people's")
 }
