@@ -69,8 +69,17 @@ impl<'a> Commit<'a> {
         let settings = &kept.house.state.settings;
         for said in outgoing {
             let to = said.to.or(self.private);
-            if is_new(said.kind) {
-                self.number_own(to, said.message, now).await?;
+            let mut said = Outgoing { to, ..said.clone() };
+            let chat = self.tx.chat_of(self.household, to).await?;
+            if let Some(chat) = &chat {
+                if is_new(said.kind) {
+                    self.number_own(chat, said.message, now).await?;
+                } else if said.kind == Kind::Edit
+                    && self.tx.take_message_to(self.household, said.message, chat).await?
+                {
+                    // Its chat has moved on: what it should now say is said where people are.
+                    said.kind = Kind::Reply;
+                }
             }
             let expires_at = match said.kind {
                 Kind::Post | Kind::Reminder => {
@@ -81,8 +90,7 @@ impl<'a> Commit<'a> {
                     now.plus_minutes(REPLY_MINUTES)
                 }
             };
-            let errand = Errand::Say(Outgoing { to, ..said.clone() });
-            self.parcels.push(Queued { to, errand, expires_at });
+            self.parcels.push(Queued { to, errand: Errand::Say(said), expires_at });
         }
         for parcel in self.parcels.drain(..) {
             kept.last_parcel += 1;
@@ -96,12 +104,10 @@ impl<'a> Commit<'a> {
     /// Writes down a message of the bot's own; its channel's id follows when it is sent.
     async fn number_own(
         &mut self,
-        to: Option<PersonId>,
+        chat: &ChatKey,
         number: MessageId,
         now: Instant,
     ) -> Result<(), StoreError> {
-        let Some(chat) = self.tx.chat_of(self.household, to).await? else { return Ok(()) };
-        let chat: &ChatKey = &chat;
         let message =
             NewMessage { number, chat, external: None, person: None, at: now, words: None };
         self.tx.write_message(self.household, &message).await
@@ -138,7 +144,7 @@ pub(super) async fn plan(
             let Some((day, due_at)) = run else { break };
             let due = DueRow { household: household.clone(), job, day, due_at };
             if tx.plan_due(&due, &cron, settings.zone).await? {
-                tx.drop_due_except(household, job, Some(day)).await?;
+                tx.drop_plans_except(household, job, day, now).await?;
                 break;
             }
             after = due_at;

@@ -79,23 +79,34 @@ impl Tx {
         Ok(done.rows_affected() == 1)
     }
 
-    /// Drops the waiting rows of a job on other days than `day`, or all of them.
-    pub async fn drop_due_except(
+    /// Drops what is planned of a job after `now` on other days than `day`. What has come due
+    /// stays: it is still to be worked or missed.
+    pub async fn drop_plans_except(
         &mut self,
         household: &HouseholdId,
         job: Job,
-        day: Option<KitchenDay>,
+        day: KitchenDay,
+        now: Instant,
     ) -> Result<(), StoreError> {
-        let keep = day.map(|day| day.to_string()).unwrap_or_default();
         sqlx::query(
-            "DELETE FROM due \
-             WHERE household = $1 AND job = $2 AND state = 'waiting' AND day <> $3",
+            "DELETE FROM due WHERE household = $1 AND job = $2 AND state = 'waiting' \
+             AND day <> $3 AND due_at > $4",
         )
         .bind(household.as_str())
         .bind(job.word())
-        .bind(keep)
+        .bind(day.to_string())
+        .bind(now.micros())
         .execute(&mut *self.inner)
         .await?;
+        Ok(())
+    }
+
+    /// Drops everything that waits for a household.
+    pub async fn drop_due(&mut self, household: &HouseholdId) -> Result<(), StoreError> {
+        sqlx::query("DELETE FROM due WHERE household = $1 AND state = 'waiting'")
+            .bind(household.as_str())
+            .execute(&mut *self.inner)
+            .await?;
         Ok(())
     }
 

@@ -103,26 +103,33 @@ fn a_job_of_a_day_is_worked_once() {
 }
 
 #[test]
-fn a_plan_replaces_the_plan_for_another_day() {
+fn a_plan_replaces_other_plans_but_nothing_that_has_come_due() {
     on_both(async |store| {
         let house = founded(&store, "home").await;
         let other = founded(&store, "other").await;
-        let day = KitchenDay::new(2026, 3, 1).unwrap();
+        let today = KitchenDay::new(2026, 3, 1).unwrap();
         let mut tx = store.begin().await.unwrap();
         for household in [&house, &other] {
-            for ahead in 0..2 {
+            for ahead in 0..3 {
                 let at = noon().plus_minutes(ahead * 24 * 60);
-                plan(&mut tx, due(household, Job::MorningPost, day.plus(ahead), at)).await;
+                plan(&mut tx, due(household, Job::MorningPost, today.plus(ahead), at)).await;
             }
         }
-        tx.drop_due_except(&house, Job::MorningPost, Some(day.plus(1))).await.unwrap();
+        let keep = today.plus(2);
+        tx.drop_plans_except(&house, Job::MorningPost, keep, noon()).await.unwrap();
         tx.commit().await.unwrap();
-        let rows = store.due(noon().plus_minutes(48 * 60), 10).await.unwrap();
-        let days = |of| -> Vec<KitchenDay> {
-            rows.iter().filter(|row| row.household == of).map(|row| row.day).collect()
+        let days = async |of: &HouseholdId| -> Vec<i64> {
+            let rows = store.due(noon().plus_minutes(72 * 60), 10).await.unwrap();
+            let ours = rows.iter().filter(|row| row.household == *of);
+            ours.map(|row| row.day.days_since(today)).collect()
         };
-        assert_eq!(days(house), [day.plus(1)]);
-        assert_eq!(days(other), [day, day.plus(1)], "the other household's plan stands");
+        assert_eq!(days(&house).await, [0, 2], "today's has come due");
+        assert_eq!(days(&other).await, [0, 1, 2], "the other household's plan stands");
+        let mut tx = store.begin().await.unwrap();
+        tx.drop_due(&house).await.unwrap();
+        tx.commit().await.unwrap();
+        assert_eq!(days(&house).await, [0; 0]);
+        assert_eq!(days(&other).await, [0, 1, 2]);
     });
 }
 
