@@ -19,6 +19,7 @@ use std::ops::Range;
 
 use super::clauses::Sentence;
 use super::days::{self, Facing, Reach, elapsed};
+use super::lexicon::FoodSpan;
 use super::{Analysis, quiet};
 use crate::statement::Statement;
 use crate::words::{Form, Intent};

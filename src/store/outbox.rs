@@ -312,8 +312,7 @@ impl Store {
                 let changed = tx.external_of(&household, outgoing.message, chat).await?;
                 on = changed.map(|(external, _)| external);
             } else if let Some(answers) = outgoing.answers
-                && let Some((external, topic)) =
-                    tx.external_of(&household, answers, chat).await?
+                && let Some((external, topic)) = tx.external_of(&household, answers, chat).await?
             {
                 // An answer goes where the question was asked.
                 reply_to = Some(external);
