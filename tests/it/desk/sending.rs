@@ -103,9 +103,7 @@ fn an_edit_may_be_repeated_when_its_answer_was_lost() {
         }
         let edits = {
             let tried = outbox.sender().tried.lock().unwrap();
-            let is_edit = |claimed: &&Claimed| {
-                matches!(&claimed.errand, Errand::Say(said) if said.kind == Kind::Edit)
-            };
+            let is_edit = |claimed: &&Claimed| matches!(&claimed.errand, Errand::Say(said) if said.kind == Kind::Edit);
             tried.iter().filter(is_edit).count()
         };
         assert_eq!(edits, 2);
