@@ -8,6 +8,7 @@
 pub mod tokens;
 pub mod lexicon;
 pub mod vocabulary;
+pub mod dictation;
 pub mod amounts;
 pub mod prices;
 pub mod days;
@@ -86,8 +87,10 @@ pub struct Analysis<'a> {
 
 impl<'a> Analysis<'a> {
     pub fn new(text: &'a str, lexicon: &'a Lexicon, context: &'a ReadContext) -> Analysis<'a> {
-        let text = Text::new(text);
-        let foods = lexicon.foods(&text);
+        let mut text = Text::new(text);
+        dictation::punctuate(&mut text, lexicon);
+        let mut foods = lexicon.foods(&text);
+        dictation::hear(&text, lexicon, &mut foods);
         let tags = (0..text.len()).map(|i| lexicon.vocabulary().get(text.word(i))).collect();
         Analysis { text, lexicon, foods, context, tags }
     }
@@ -239,6 +242,11 @@ impl<'a, 'b> Pass<'a, 'b> {
             || clauses.iter().any(|clause| asks(a, clause.clone()))
             || wonders(a, sentence.tokens.clone());
         let question = questions::read_question(a, sentence.tokens.clone());
+        if self.explanation.is_some()
+            && let Some(why) = questions::why(a, sentence.tokens.clone())
+        {
+            self.explain(|| why);
+        }
         // What is told goes before what it might also ask ("the spinach went in the bin, slimy").
         let told = !asked && question.as_ref().is_none_or(|q| is_ask(q.intent));
         if told && self.told(sentence.tokens.clone(), &clauses) {

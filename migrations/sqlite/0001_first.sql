@@ -54,6 +54,8 @@ CREATE TABLE message (
     number BIGINT NOT NULL CHECK (number > 0),
     channel TEXT NOT NULL,
     chat TEXT NOT NULL,
+    -- Of a chat that has them; empty for none and for the general one.
+    topic TEXT NOT NULL,
     external TEXT,
     person BIGINT,
     at BIGINT NOT NULL,

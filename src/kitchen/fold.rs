@@ -320,8 +320,12 @@ impl State {
 
     fn trip_total(&mut self, event: &Event, total: Minor) {
         match self.trips.last_mut() {
-            // A total closes the shop of its day; a second total is a second shop.
-            Some(trip) if trip.day == event.day && trip.total.is_none() => {
+            // A total closes the shop of its day or the day before; a second one is a second shop.
+            Some(trip)
+                if trip.total.is_none()
+                    && (0..=1).contains(&event.day.days_since(trip.day))
+                    && total >= trip.itemised =>
+            {
                 trip.total = Some(total);
                 trip.last_at = event.at;
             }

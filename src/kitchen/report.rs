@@ -1,11 +1,12 @@
 //! The state of a household as one machine-readable object.
 
 use serde::Serialize;
+use serde_json::Number;
 
 use super::state::{Lot, State};
 use crate::dates::KitchenDay;
 use crate::ledger::{self, waste::Balance};
-use crate::units::Unit;
+use crate::units::{Ratio, Unit};
 use crate::words::{FoodId, Form, Place};
 
 /// The object `replay --state` prints. Fields in the order of the format; unknown is null.
@@ -25,7 +26,7 @@ pub struct LotRow {
     pub name: String,
     pub form: Form,
     pub place: Place,
-    pub quantity: Option<f64>,
+    pub quantity: Option<Number>,
     /// `None` for plain pieces.
     pub unit: Option<Unit>,
     pub since: KitchenDay,
@@ -75,6 +76,14 @@ pub struct LedgerRow {
     pub spent_minor: i64,
 }
 
+/// A whole number where it is one.
+fn number(value: Ratio) -> Option<Number> {
+    match value.denom() {
+        1 => Some(Number::from(value.numer())),
+        _ => Number::from_f64(value.to_f64()),
+    }
+}
+
 /// The report of `state`; `quality` tells a lot's early and late day, `chores` come as they are.
 pub fn report(
     state: &State,
@@ -87,7 +96,7 @@ pub fn report(
         name: lot.name.clone(),
         form: lot.form,
         place: lot.place.clone(),
-        quantity: lot.quantity.map(|quantity| quantity.value.to_f64()),
+        quantity: lot.quantity.and_then(|quantity| number(quantity.value)),
         unit: lot.quantity.and_then(|quantity| quantity.unit).filter(|unit| *unit != Unit::Piece),
         since: lot.since,
         put_away: lot.put_away,

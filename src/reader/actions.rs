@@ -12,7 +12,7 @@ use super::items::{self, Found, List};
 use super::patterns;
 use super::tokens::Kind;
 use super::verbs::{self, Act, Head};
-use crate::statement::{Item, Scope, Statement};
+use crate::statement::{Item, Mention, Scope, Statement};
 use crate::units::{Dimension, Ratio, Unit};
 use crate::words::{Destination, Form, Intent, Place, Role};
 
@@ -25,6 +25,21 @@ pub struct Memory {
     pub talk: Option<usize>,
     /// The mention of the talk a pronoun or a fragment went back to.
     pub referred: Option<usize>,
+}
+
+impl Memory {
+    /// Goes back to the last mention of other foods than the last ones, if there is one.
+    fn turn_back(&mut self, talk: &[Mention]) {
+        let same = |items: &[Item]| {
+            items.len() == self.items.len()
+                && items.iter().zip(&self.items).all(|(a, b)| a.name == b.name)
+        };
+        let other = talk.iter().rposition(|m| !m.items.is_empty() && !same(&m.items));
+        if let Some(at) = other {
+            self.items.clone_from(&talk[at].items);
+            self.talk = Some(at);
+        }
+    }
 }
 
 /// The statement of one clause.
@@ -299,6 +314,9 @@ impl Clause<'_, '_> {
     }
 
     fn got(&self, args: Range<usize>, memory: &mut Memory) -> Option<Statement> {
+        if matches!(self.word(args.start), "ur" | "your" | "u" | "his" | "their") {
+            return None;
+        }
         // "got the mince out of the freezer", "brought the swedes in from the porch".
         if let Some(Place::Freezer) = self.details.place(Way::From) {
             return self.formed(Intent::Thawed, Some(Form::Thawed), args, memory);
@@ -557,6 +575,7 @@ impl Clause<'_, '_> {
         let mut statement = self.statement(intent, list);
         for item in &mut statement.items {
             item.form = form;
+            item.fraction = item.fraction.filter(|f| *f != Ratio::ONE);
         }
         Some(statement)
     }
@@ -1129,10 +1148,26 @@ impl Clause<'_, '_> {
                 return Some(self.statement(Intent::Acquired, list));
             }
         }
-        if self.clause.clone().any(|i| {
-            self.a.tag(i).is_subject() || self.a.tag(i).is_stop() && self.details.at(i).is_none()
-        }) {
+        let talks = self.clause.clone().any(|i| {
+            let stop = self.a.tag(i).is_stop() && !matches!(self.word(i), "and" | "or");
+            self.a.tag(i).is_subject() || stop && self.details.at(i).is_none()
+        });
+        if talks {
             return None;
+        }
+        // "those too": what was named before that, with what was done last.
+        let too =
+            matches!(self.word(self.clause.end - 1), "too" | "also") || self.has(&["as", "well"]);
+        if too
+            && self.clause.len() <= 4
+            && matches!(self.word(start), "those" | "these" | "that" | "it" | "them" | "this")
+            && let Some(intent) = memory
+                .intent
+                .filter(|i| continues(*i) || matches!(i, Intent::Moved | Intent::PutInWater))
+        {
+            memory.turn_back(&self.a.context.talk);
+            let list = self.referent(memory, start)?;
+            return Some(self.statement(intent, list));
         }
         let goes_on = matches!(self.word(self.clause.start), "and" | "plus" | "also" | "+" | "&")
             || start > self.clause.start && self.any(&["also", "plus"]);

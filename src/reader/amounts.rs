@@ -94,17 +94,21 @@ fn shares(a: &Analysis<'_>, start: usize, end: usize) -> Option<Amount> {
         "remaining" if has_the && a.text.number(i + 1).is_none() => {
             Some(Amount::share(Ratio::ONE, i + 1))
         }
-        "last" if has_the => match w(i + 1) {
-            "of" => Some(Amount::share(Ratio::ONE, past_of(i + 1))),
-            "bit" | "bits" | "little" | "few" => Some(Amount::share(Ratio::ONE, past_of(i + 2))),
-            _ => {
-                let mut counted = counts(a, i + 1, end).filter(|c| c.counted);
-                if counted.is_none() {
-                    counted = Some(Amount::of(Ratio::ONE, i + 1));
+        "last" if has_the || number(a, i + 1, end).is_some() || w(i + 1) == "of" => {
+            match w(i + 1) {
+                "of" => Some(Amount::share(Ratio::ONE, past_of(i + 1))),
+                "bit" | "bits" | "little" | "few" => {
+                    Some(Amount::share(Ratio::ONE, past_of(i + 2)))
                 }
-                counted
+                _ => {
+                    let mut counted = counts(a, i + 1, end).filter(|c| c.counted);
+                    if counted.is_none() {
+                        counted = Some(Amount::of(Ratio::ONE, i + 1));
+                    }
+                    counted
+                }
             }
-        },
+        }
         "whole" | "entire" if has_the => Some(Amount::share(Ratio::ONE, i + 1)),
         "other" | "second" if has_the && w(i + 1) == "half" => {
             Some(Amount::share(Ratio::ONE, past_of(i + 2)))

@@ -8,6 +8,7 @@ use std::ops::Range;
 
 use super::amounts::{self, Amount};
 use super::details::{Detail, Details, Way};
+use super::dictation::sounds_like;
 use super::tokens::{Join, Kind};
 use super::{Analysis, vocabulary};
 use crate::statement::{Item, Price};
@@ -719,7 +720,11 @@ fn spell(a: &Analysis<'_>, name: &Name) -> String {
                 a.text.get(k).is_some_and(|t| t.join == Join::Hyphen) && words[n - 1] + 1 == k;
             out.push(if hyphen { '-' } else { ' ' });
         }
-        out.extend(a.text.slice(k..k + 1).chars().flat_map(char::to_lowercase));
+        let heard = a.food_at(k).filter(|f| f.fuzzy).and_then(|_| sounds_like(a.text.word(k)));
+        match heard {
+            Some(meant) => out.push_str(meant),
+            None => out.extend(a.text.slice(k..k + 1).chars().flat_map(char::to_lowercase)),
+        }
     }
     // "milk's all gone": the verb is no part of the name.
     for ending in ["'s", "\u{2019}s"] {

@@ -134,6 +134,22 @@ impl<'a> Text<'a> {
         self.tokens.get(i).map_or(0..0, |t| t.span.0 as usize..t.span.1 as usize)
     }
 
+    /// Makes the tokens of `range` one mark or line break, as if it had been typed.
+    pub fn respell(&mut self, range: Range<usize>, mark: &str) {
+        let Some(last) = range.end.checked_sub(1).and_then(|i| self.tokens.get(i)).copied() else {
+            return;
+        };
+        let from = self.folded.len();
+        let Some(first) = self.tokens.get_mut(range.start) else { return };
+        self.folded.push_str(mark);
+        first.kind = if mark == "\n" { Kind::Newline } else { Kind::Mark };
+        first.join = Join::Glued;
+        first.value = None;
+        first.folded = (from as u32, self.folded.len() as u32);
+        first.span.1 = last.span.1;
+        self.tokens.drain(range.start + 1..range.end);
+    }
+
     fn push(
         &mut self,
         kind: Kind,

@@ -88,13 +88,14 @@ impl Tx {
         message: &NewMessage<'_>,
     ) -> Result<(), StoreError> {
         sqlx::query(
-            "INSERT INTO message (household, number, channel, chat, external, person, at, words) \
-             VALUES ($1, $2, $3, $4, $5, $6, $7, $8)",
+            "INSERT INTO message (household, number, channel, chat, topic, external, person, at, \
+             words) VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9)",
         )
         .bind(household.as_str())
         .bind(db(message.number.0))
         .bind(message.chat.channel.word())
         .bind(message.chat.chat.as_str())
+        .bind(message.chat.topic.as_str())
         .bind(message.external)
         .bind(message.person.map(|person| person.0))
         .bind(message.at.micros())

@@ -101,11 +101,12 @@ fn an_edit_may_be_repeated_when_its_answer_was_lost() {
             outbox.drain().await.unwrap();
             later(&office.clock, 1);
         }
-        let tried = outbox.sender().tried.lock().unwrap();
-        let edits = tried.iter().filter(
-            |claimed| matches!(&claimed.errand, Errand::Say(said) if said.kind == Kind::Edit),
-        );
-        assert_eq!(edits.count(), 2);
+        let edits = {
+            let tried = outbox.sender().tried.lock().unwrap();
+            let is_edit = |claimed: &&Claimed| matches!(&claimed.errand, Errand::Say(said) if said.kind == Kind::Edit);
+            tried.iter().filter(is_edit).count()
+        };
+        assert_eq!(edits, 2);
         assert_eq!(count(&office, ParcelState::Unsure).await, 0);
     });
 }

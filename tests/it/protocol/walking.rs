@@ -117,7 +117,7 @@ fn commands_and_the_handle_are_shortcuts_for_words() {
 #[test]
 fn a_picture_with_a_question_about_eating_it_is_not_judged() {
     let world = kitchen();
-    let shown = world.messenger.sends(&ann(), GROUP, Item::Photo, "can we eat this?");
+    let shown = world.messenger.sends(&ann(), GROUP, Item::Photo, "can we eat these mushrooms?");
     let told = world.reply_to(GROUP, shown);
     assert!(!told.text.is_empty());
     world.finish();
@@ -151,10 +151,10 @@ fn names_and_foods_with_markup_in_them_never_break_a_message() {
     let odd = Person::new(14, "<b>&_*Zoë</i> \u{202e}✨");
     world.messenger.group(GROUP, "K & <Co>", &[&odd]);
     for text in [
-        "got 2 jars of <pickled & salted> limes",
+        "larderling, we got 2 jars of <pickled & salted> limes",
         "larderling, what do we have?",
         "larderling, who used the <script>alert(1)</script>?",
-        "got 3 leeks & 2 <carrots>",
+        "larderling, got 3 leeks & 2 <carrots>",
     ] {
         world.asks(&odd, GROUP, text);
     }
@@ -270,6 +270,7 @@ fn a_group_that_becomes_a_supergroup_keeps_its_household_in_any_order_of_the_sig
     // Signals: the note in the old chat, the note in the new one, a send to the old number.
     let orders = [[0, 1, 2], [0, 2, 1], [1, 0, 2], [1, 2, 0], [2, 0, 1], [2, 1, 0]];
     for order in orders {
+        println!("{order:?}");
         let mut world = kitchen();
         let said = world.messenger.says(&ann(), GROUP, "got 3 leeks");
         world.reply_to(GROUP, said);
@@ -325,6 +326,22 @@ fn an_unnamed_administrator_can_tell_and_ask() {
     let said = world.messenger.says_unnamed(GROUP, "got 3 leeks");
     world.reply_to(GROUP, said);
     assert!(stock(&world, GROUP).contains("leek"));
+    world.finish();
+}
+
+#[test]
+fn pushed_updates_lead_to_the_same_answers_as_fetched_ones() {
+    let mut world = World::without_program(Messenger::start());
+    let free = std::net::TcpListener::bind("127.0.0.1:0").unwrap().local_addr().unwrap();
+    world.set("LARDERLING_WEBHOOK_URL", &format!("http://{free}"));
+    world.set("LARDERLING_WEBHOOK_LISTEN", &free.to_string());
+    world.set("LARDERLING_WEBHOOK_SECRET", "a-secret-of-the-test");
+    world.messenger.group(GROUP, "Kitchen", &[&ann()]);
+    world.start();
+    let said = world.messenger.says(&ann(), GROUP, "got 3 leeks");
+    world.reply_to(GROUP, said);
+    assert!(stock(&world, GROUP).contains("leek"));
+    assert_eq!(world.messenger.lock().requests_of("getUpdates").len(), 0);
     world.finish();
 }
 
