@@ -40,6 +40,8 @@ pub enum StoreError {
     InUse { path: PathBuf },
     #[error("cannot open {path}: {why}")]
     CannotOpen { path: PathBuf, why: std::io::Error },
+    #[error("cannot reach the PostgreSQL database: {0}; check the address, and that it runs")]
+    Unreachable(String),
     #[error("{0:?} is not a database address; give a file path, or postgres://user@host/name")]
     BadAddress(String),
     #[error("another process changed the same row first")]

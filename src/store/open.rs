@@ -250,6 +250,9 @@ async fn file_pool(path: &Path, settings: &'static str) -> Result<AnyPool, Store
 }
 
 async fn postgres_pool(url: &str) -> Result<AnyPool, StoreError> {
+    let first = AnyConnection::connect(url).await;
+    let first = first.map_err(|error| StoreError::Unreachable(error.to_string()))?;
+    first.close().await?;
     let wait = Duration::from_millis(BUSY_TIMEOUT_MS);
     let pool = AnyPoolOptions::new().max_connections(CONNECTIONS_MAX).acquire_timeout(wait * 2);
     Ok(pool.connect(url).await?)
