@@ -224,7 +224,7 @@ impl Clause<'_, '_> {
     /// The foods are told by amount or as ones in the house ("the peppers", "3 peppers").
     fn says_which(&self, args: Range<usize>) -> bool {
         let first = self.list(args.clone()).found.into_iter().next();
-        first.is_some_and(|f| f.amount || f.definite || f.vague)
+        first.is_some_and(|f| f.amount || f.definite || f.vague || f.article)
             || self.a.tag(args.start).is_pronoun()
     }
 
@@ -238,8 +238,12 @@ impl Clause<'_, '_> {
 
     /// "it", "them", "half of it", "the rest", "3 of them", "the last 3".
     fn pronoun(&self, args: Range<usize>, memory: &mut Memory) -> Option<List> {
-        let start =
+        let first =
             (args.start..args.end).find(|&i| !self.a.tag(i).is_filler()).unwrap_or(args.end);
+        // "the old ones": of the same food, no share of what was just named.
+        let others = (first..args.end.min(first + 3))
+            .find(|&i| matches!(self.word(i), "ones" | "one") && self.word(first) == "the");
+        let start = others.unwrap_or(first);
         let named =
             self.a.foods_in(start..args.end).any(|f| self.details.at(f.tokens.start).is_none());
         if start >= args.end || named || memory.items.is_empty() {
@@ -284,6 +288,7 @@ impl Clause<'_, '_> {
                     item.fraction = m.fraction;
                     item.unit = m.unit;
                 }
+                None if others.is_some() => {}
                 None => item.fraction = Some(Ratio::ONE),
             }
             item.place = self.details.place(Way::To).cloned();
@@ -536,7 +541,10 @@ impl Clause<'_, '_> {
         {
             return None;
         }
-        let mut statement = self.simple(Intent::Given, args, memory)?;
+        let mut list = self.items(args, memory)?;
+        // "gave anna 3 lemons": who got them is no item.
+        list.found.retain(|f| f.known || f.amount);
+        let mut statement = self.statement(Intent::Given, list);
         to_all(&mut statement, Destination::People);
         Some(statement)
     }
@@ -661,7 +669,7 @@ impl Clause<'_, '_> {
         let list = self.items(args, memory)?;
         let mut statement = self.statement(Intent::Moved, list);
         for item in &mut statement.items {
-            item.place = Some(to.clone());
+            item.place = item.place.take().or_else(|| Some(to.clone()));
             item.fraction = item.fraction.filter(|f| *f != Ratio::ONE);
         }
         Some(statement)
@@ -1179,11 +1187,12 @@ impl Clause<'_, '_> {
         let every = list.found.iter().all(|f| f.known && !f.homonym);
         let priced = list.total.is_some() || list.found.iter().any(|f| f.item.price.is_some());
         let printed = list.found.iter().any(|f| f.item.printed.is_some());
+        let receipt = list.found.len() > 1 && list.found.iter().all(|f| f.item.price.is_some());
         let amounts = list.found.iter().all(|f| f.amount);
         if !list.found.is_empty()
             && every
             && list.stray.is_empty()
-            && (priced && amounts || printed || self.a.context.addressed && priced)
+            && (receipt || priced && amounts || printed || self.a.context.addressed && priced)
         {
             return Some(self.statement(Intent::Acquired, list));
         }

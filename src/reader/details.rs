@@ -28,10 +28,7 @@ pub enum Detail {
     /// How long something lasted, or an age ("4 year old").
     Lasting,
     Place(Place, Way),
-    Price {
-        price: Price,
-        explicit: bool,
-    },
+    Price { price: Price, whole: bool },
     Printed(DateLabel, KitchenDay),
     Goal(Goal),
 }
@@ -123,7 +120,7 @@ fn detail_at(a: &Analysis<'_>, i: usize, end: usize) -> Option<(usize, Detail)> 
         return Some((next, Detail::Goal(goal)));
     }
     if let Some(found) = prices::at(a, i, end) {
-        let detail = Detail::Price { price: found.price, explicit: found.explicit };
+        let detail = Detail::Price { price: found.price, whole: found.whole };
         return Some((found.end, detail));
     }
     place_at(a, i, end).map(|(place, way, next)| (next, Detail::Place(place, way)))

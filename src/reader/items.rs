@@ -98,6 +98,17 @@ pub fn read(a: &Analysis<'_>, range: Range<usize>, details: &Details) -> List {
     list
 }
 
+/// An amount with a unit and no name behind it.
+fn nameless(a: &Analysis<'_>, i: usize, end: usize, details: &Details) -> Option<Amount> {
+    let amount = amounts::read(a, i, end).filter(|m| m.counted && m.unit.is_some())?;
+    let next = amount.end;
+    let closed = next >= end
+        || !a.text.is_word(next)
+        || details.at(next).is_some()
+        || is_joint(a.text.word(next));
+    (closed && unit_as_name(a, &amount, end).is_none()).then_some(amount)
+}
+
 /// "rice, 5 kg": an amount without a name belongs to the item before that has none.
 fn nameless_amount(
     a: &Analysis<'_>,
@@ -106,14 +117,8 @@ fn nameless_amount(
     end: usize,
     details: &Details,
 ) -> bool {
-    let Some(amount) = amounts::read(a, *i, end).filter(|m| m.counted && m.unit.is_some()) else {
-        return false;
-    };
-    let closed = amount.end >= end
-        || !a.text.is_word(amount.end)
-        || details.at(amount.end).is_some()
-        || is_joint(a.text.word(amount.end));
-    let Some(last) = list.found.last_mut().filter(|f| !f.amount && closed) else { return false };
+    let Some(amount) = nameless(a, *i, end, details) else { return false };
+    let Some(last) = list.found.last_mut().filter(|f| !f.amount) else { return false };
     last.item.quantity = amount.quantity;
     last.item.quantity_high = amount.high;
     last.item.unit = amount.unit;
@@ -125,9 +130,10 @@ fn nameless_amount(
 
 fn attach(a: &Analysis<'_>, list: &mut List, detail: &Detail, span: &Range<usize>, end: usize) {
     match detail {
-        Detail::Price { price, .. } => {
+        Detail::Price { price, whole } => {
             // "total 4.20", "all together 4.20" is for everything.
-            let all = span.start > 0
+            let all = *whole
+                || span.start > 0
                 && matches!(
                     a.text.word(span.start - 1),
                     "total" | "altogether" | "together" | "sum" | "totalling" | "="
@@ -774,12 +780,16 @@ fn trailing_end(a: &Analysis<'_>, start: usize, end: usize, details: &Details) -
             return i;
         }
         if a.text.word(i) == "("
+            && (i..end.min(i + 8)).all(|k| details.at(k).is_none_or(|(_, d)| !matches!(d, Detail::Price { .. } | Detail::Printed(..))))
             && let Some((_, next)) = amounts::parenthesis(a, i, end)
         {
             i = next;
             continue;
         }
         if i == start && a.text.number(i).is_some() && starts_item(a, i, end, details) {
+            return i;
+        }
+        if a.text.word(i) == "," && nameless(a, i + 1, end, details).is_some() {
             return i;
         }
         let with =

@@ -62,6 +62,8 @@ impl Lexicon {
                 None => names.push((name, Some(food.clone()))),
             }
         }
+        let bread = names.iter().find(|(name, _)| *name == "bread").and_then(|(_, food)| food.clone());
+        names.push(("loaf", bread));
         Lexicon::new(names)
     }
 
@@ -176,6 +178,11 @@ impl Lexicon {
 
     fn add(&mut self, name: &str, food: Option<FoodId>) {
         let text = Text::new(name);
+        // "loaf of bread" is an amount and a food; "2% milk" is milk.
+        let amount = self.vocabulary.get(text.word(0)).unit.is_some() && text.word(1) == "of";
+        if amount || (0..text.len()).any(|k| text.number(k).is_some()) {
+            return;
+        }
         let mut node = 0;
         for k in (0..text.len()).filter(|&k| text.is_word(k)) {
             let id = self.intern(text.word(k));

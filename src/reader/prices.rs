@@ -12,6 +12,8 @@ pub struct Found {
     pub price: Price,
     /// Said as a price: with a currency, "for", "at" or "each"; a bare decimal is not.
     pub explicit: bool,
+    /// Said to be for everything ("6.40 total", "all in").
+    pub whole: bool,
     /// The token after it.
     pub end: usize,
 }
@@ -27,7 +29,7 @@ pub fn at(a: &Analysis<'_>, i: usize, end: usize) -> Option<Found> {
         && !blocks(a, next, end)
     {
         let price = Price { minor, per: None, quantity: Some(count) };
-        return Some(Found { price, explicit: true, end: next });
+        return Some(Found { price, explicit: true, whole: false, end: next });
     }
     let lead = match w(i) {
         "for" | "at" | "@" | "paid" | "cost" | "costs" | "costing" | "was" | "were" | "only" => 1,
@@ -55,12 +57,13 @@ pub fn at(a: &Analysis<'_>, i: usize, end: usize) -> Option<Found> {
         return None;
     }
     // "4,20 total", "12.50 all in": the word belongs to the price.
+    let another = |k: usize| a.text.number(k).is_some() || is_symbol(w(k));
     let everything = match (w(next), w(next + 1)) {
-        ("total" | "altogether", _) => 1,
+        ("total" | "altogether", _) if !another(next + 1) => 1,
         ("all", "in" | "up") | ("in", "total" | "all") | ("all", "together") => 2,
         _ => 0,
     };
-    Some(Found { price, explicit, end: next + everything })
+    Some(Found { price, explicit, whole: everything > 0, end: next + everything })
 }
 
 /// Something follows that the number would count ("for 3 hours", "for 2 days").

@@ -6,6 +6,7 @@
 //! two words); between two numbers it stays a mark, because "2-3" is a range. Never fails: what is
 //! neither word nor number is a mark.
 
+use std::cell::Cell;
 use std::ops::Range;
 
 use unicode_normalization::UnicodeNormalization;
@@ -53,6 +54,8 @@ pub struct Text<'a> {
     original: &'a str,
     folded: String,
     tokens: Vec<Token>,
+    /// How many words were looked at.
+    steps: Cell<u64>,
 }
 
 impl<'a> Text<'a> {
@@ -61,9 +64,15 @@ impl<'a> Text<'a> {
             original,
             folded: String::with_capacity(original.len() + 8),
             tokens: Vec::with_capacity(original.len() / 4 + 4),
+            steps: Cell::new(0),
         };
         Scanner::default().scan(&mut text);
         text
+    }
+
+    /// How many times a word was looked at: what reading the text cost.
+    pub fn steps(&self) -> u64 {
+        self.steps.get()
     }
 
     pub fn len(&self) -> usize {
@@ -86,6 +95,7 @@ impl<'a> Text<'a> {
     /// The folded lower-case text of token `i`: a word, a number as written, a mark; "\n" for a
     /// line break; "" past the end.
     pub fn word(&self, i: usize) -> &str {
+        self.steps.set(self.steps.get() + 1);
         match self.tokens.get(i) {
             Some(t) => &self.folded[t.folded.0 as usize..t.folded.1 as usize],
             None => "",

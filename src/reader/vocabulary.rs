@@ -211,6 +211,7 @@ const NUMBERS: &[(&str, i64, i64)] = &[
     ("eighty", 80, 1),
     ("ninety", 90, 1),
     ("half", 1, 2),
+    ("halves", 1, 2),
     ("quarter", 1, 4),
     ("quarters", 1, 4),
     ("third", 1, 3),
