@@ -249,6 +249,11 @@ impl<'a, 'b> Pass<'a, 'b> {
             || clauses.iter().any(|clause| asks(a, clause.clone()))
             || wonders(a, sentence.tokens.clone());
         let question = questions::read_question(a, sentence.tokens.clone());
+        if self.explanation.is_some()
+            && let Some(why) = questions::why(a, sentence.tokens.clone())
+        {
+            self.explain(|| why);
+        }
         // What is told goes before what it might also ask ("the spinach went in the bin, slimy").
         let told = !asked && question.as_ref().is_none_or(|q| is_ask(q.intent));
         if told && self.told(sentence.tokens.clone(), &clauses) {

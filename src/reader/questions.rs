@@ -7,6 +7,7 @@
 //! intent. In group talk a question also has to pass `quiet::off_topic`.
 
 mod eaten;
+mod eating;
 mod keeping;
 mod settings;
 mod stock;
@@ -74,8 +75,8 @@ const RULES: &[(&str, Rule)] = &[
     ("what is in the house", stock::stock),
     ("left out", keeping::left_out),
     ("date label", keeping::date_label),
-    ("who may eat it", keeping::who_may),
-    ("trimmings bag", keeping::trimmings),
+    ("who may eat it", eating::who_may),
+    ("trimmings bag", eating::trimmings),
     ("neighbours", keeping::neighbours),
     ("thawing", keeping::thaw),
     ("how long", keeping::how_long),
@@ -83,9 +84,9 @@ const RULES: &[(&str, Rule)] = &[
     ("washing", keeping::wash),
     ("how it keeps", keeping::keeps),
     ("where it goes", keeping::place),
-    ("too much of it", keeping::use_up),
-    ("its condition", keeping::condition),
-    ("a part of it", keeping::part),
+    ("too much of it", eating::use_up),
+    ("its condition", eating::condition),
+    ("a part of it", eating::part),
     ("reheating", keeping::reheat),
     ("how much it is", keeping::amount),
 ];
@@ -103,16 +104,21 @@ pub fn read_question(a: &Analysis<'_>, range: Range<usize>) -> Option<Statement>
     if question.seen.is_empty() && question.foods.is_empty() && !question.asks && !short {
         return None;
     }
-    let (_, found) =
-        RULES.iter().find_map(|(name, rule)| rule(&question).map(|found| (*name, found)))?;
-    let exempt = found.intent == Intent::EatenAlready;
-    if !exempt && quiet::silent_clause(a, question.range.clone()).is_some() {
-        return None;
-    }
-    if !exempt && !question.addressed && quiet::off_topic(&question, found.intent).is_some() {
-        return None;
-    }
-    Some(question.statement(found))
+    let (_, found) = question.ruled()?;
+    question.refused(&found).is_none().then(|| question.statement(found))
+}
+
+/// Why `range` is the question it is, or none, in one line for `--explain`.
+pub fn why(a: &Analysis<'_>, range: Range<usize>) -> Option<String> {
+    let question = Question::new(a, range);
+    let (rule, found) = question.ruled()?;
+    let classes = question.seen.names().join(", ");
+    Some(match question.refused(&found) {
+        Some(refusal) => {
+            format!("no question of ours ({refusal}): would be {rule:?}, by: {classes}")
+        }
+        None => format!("a question by the rule {rule:?}, by: {classes}"),
+    })
 }
 
 /// A question spread over sentences, the food in one and the question in a later one ("A jug of
@@ -139,8 +145,8 @@ pub fn read_across(a: &Analysis<'_>, sentences: &[Sentence]) -> Option<Statement
                 | "safe"
         )
     });
-    let food_before =
-        before.iter().any(|sentence| a.foods_in(sentence.tokens.clone()).next().is_some());
+    let sure = |food: &FoodSpan| !food.fuzzy && !a.lexicon.entry(food.entry).homonym;
+    let food_before = before.iter().any(|sentence| a.foods_in(sentence.tokens.clone()).any(sure));
     if !(asks_alone && points_back && food_before) || own_food {
         return None;
     }
@@ -173,6 +179,20 @@ impl<'a> Question<'a> {
         let elapsed = elapsed::find(&a.text, range.clone());
         let addressed = a.context.addressed;
         Question { a, range, seen, foods, unknown, asks, addressed, elapsed }
+    }
+
+    /// The first rule that fits, and what it makes of the question.
+    fn ruled(&self) -> Option<(&'static str, Found)> {
+        RULES.iter().find_map(|(name, rule)| rule(self).map(|found| (*name, found)))
+    }
+
+    /// Why what was found is none of ours after all.
+    fn refused(&self, found: &Found) -> Option<&'static str> {
+        if found.intent == Intent::EatenAlready {
+            return None;
+        }
+        quiet::silent_clause(self.a, self.range.clone())
+            .or_else(|| (!self.addressed).then(|| quiet::off_topic(self, found.intent)).flatten())
     }
 
     pub fn word(&self, i: usize) -> &str {
@@ -258,8 +278,11 @@ impl<'a> Question<'a> {
         self.food() || (self.unknown.is_some() && self.only_food())
     }
 
-    /// Words said of nothing but food.
+    /// Words said of nothing but food; spoken to the bot, anything asked about is.
     pub fn only_food(&self) -> bool {
+        if self.addressed {
+            return true;
+        }
         let strict = [Class::Spoil, Class::Life, Class::Refrigerate, Class::Edible];
         (self.any(&strict)
             || self.says(&["leftover", "leftovers", "homemade", "uncooked", "unopened"]))

@@ -197,6 +197,7 @@ fn cooking_and_shopping_questions_of_others_are_left_alone() {
         "is it still raining",
         "what's first on the agenda",
         "what do we have to do today",
+        "what's first? maths or bio",
         "how much is a taxi",
         "should i buy the blue jacket?",
         "thanks!",
@@ -220,6 +221,7 @@ fn spoken_to_the_gate_opens() {
             ("what can i do with leeks", "ask_use_up: leeks"),
             ("budget", "ask_ledger:"),
             ("how did we do", "ask_ledger:"),
+            ("is pokeweed ok if I boil it twice?", "ask_part: pokeweed"),
         ],
         true,
     );
@@ -319,4 +321,11 @@ fn what_else_was_said_is_kept() {
     assert_eq!(who.topic.as_deref(), Some("pregnant"));
     let month = only("how are we doing this month?", false);
     assert_eq!(month.topic.as_deref(), Some("month"));
+}
+
+#[test]
+fn why_a_question_was_read_so_can_be_printed() {
+    let lines = |text: &str| reader().explain(text, &context(false)).explanation.join("\n");
+    assert!(lines("how long does cut melon keep?").contains("the rule \"how long\""));
+    assert!(lines("can i use yogurt instead of sour cream still?").contains("substitution"));
 }

@@ -216,11 +216,9 @@ impl Told<'_> {
             start -= 1;
         }
         let name = (start..end).map(|i| self.word(i)).collect::<Vec<_>>().join(" ");
-        let known = self.a.context.places.iter().any(|place| *place == name);
         if name.is_empty() || name.split(' ').count() > 3 {
             return None;
         }
-        let _ = known;
         let sign = if below { "-" } else { "" };
         Some((format!("place:{name}"), format!("{sign}{}{unit}", self.word(number))))
     }

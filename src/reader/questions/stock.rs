@@ -1,16 +1,18 @@
 //! Questions about what is in the house, the plan, the list and the money.
 
+use std::collections::HashMap;
+use std::sync::LazyLock;
+
 use super::{Class, Found, Question};
 use crate::words::Intent;
 
 /// Any of them.
 pub fn stock(q: &Question<'_>) -> Option<Found> {
-    // Said among other things it is talk: "do i need a mixer? if so what should i get?".
-    let alone = q.addressed || q.a.text.len() <= q.range.len() + 6;
-    if !q.foods.iter().any(|food| food.sure) && alone {
-        if let Some(intent) = whole_sentence(q) {
-            return topic(q, intent).map(|found| Found { about: Some(Vec::new()), ..found });
-        }
+    if !q.foods.iter().any(|food| food.sure)
+        && (q.addressed || stands_alone(q))
+        && let Some(intent) = whole_sentence(q)
+    {
+        return topic(q, intent).map(|found| Found { about: Some(Vec::new()), ..found });
     }
     first(q)
         .or_else(|| log(q))
@@ -22,6 +24,20 @@ pub fn stock(q: &Question<'_>) -> Option<Found> {
         .or_else(|| have(q))
 }
 
+/// Said among other things it is talk ("what's first? maths or bio"), unless those are food too.
+fn stands_alone(q: &Question<'_>) -> bool {
+    let text = &q.a.text;
+    let words = |mut range: std::ops::Range<usize>| {
+        range.all(|i| !text.is_word(i) || ENDINGS.contains(&text.word(i)))
+    };
+    let before = (0..q.range.start).filter(|i| text.is_word(*i)).count();
+    let elsewhere_food =
+        q.a.foods
+            .iter()
+            .any(|food| food.tokens.end <= q.range.start || food.tokens.start >= q.range.end);
+    elsewhere_food || (before <= 3 && words(q.range.end..text.len()))
+}
+
 fn topic(q: &Question<'_>, intent: Intent) -> Option<Found> {
     let period = ["today", "week", "month", "year"].iter().find(|word| q.says(&[word]));
     match period.filter(|_| intent == Intent::AskLedger) {
@@ -30,318 +46,87 @@ fn topic(q: &Question<'_>, intent: Intent) -> Option<Found> {
     }
 }
 
-/// Short sentences that can mean only one thing in a kitchen chat.
+/// The sentence the question is, but for what may follow any of them ("please", "this week").
 fn whole_sentence(q: &Question<'_>) -> Option<Intent> {
-    const SENTENCES: &[(Intent, &[&str])] = &[
-        (
-            Intent::AskFirst,
-            &[
-                "what's first",
-                "whats first",
-                "what is first",
-                "what goes first",
-                "what's up first",
-                "what should we eat first",
-                "what should i cook first",
-                "what should we cook first",
-                "what should we use first",
-                "what should i use first",
-                "what to cook first",
-                "what to eat first",
-                "what to use first",
-                "what do we use first",
-                "what do we eat first",
-                "what needs using",
-                "what needs using up",
-                "what needs eating",
-                "what needs to be eaten",
-                "what needs to be used",
-                "what needs using first",
-                "what's going off",
-                "whats going off",
-                "what is going off",
-                "what's about to go off",
-                "what's about to go",
-                "what's going bad",
-                "whats going bad",
-                "what's about to spoil",
-                "what is about to go bad",
-                "what's urgent",
-                "anything going off",
-                "anything about to go",
-                "anything need using",
-                "anything that needs using",
-                "what has to go",
-                "what has to go first",
-                "what must go first",
-                "what goes off first",
-                "what spoils first",
-                "what's spoiling",
-                "what will go off first",
-                "use first",
-                "what should be eaten first",
-                "what's oldest",
-                "what do we have to use up",
-                "what should we use up",
-                "what needs using today",
-                "what needs using tonight",
-            ],
-        ),
-        (
-            Intent::AskHave,
-            &[
-                "what do we have",
-                "what do we have in",
-                "what have we got",
-                "what have we got in",
-                "what's in the house",
-                "what's in",
-                "what is in the house",
-                "what's in the fridge",
-                "whats in the fridge",
-                "what's in the freezer",
-                "whats in the freezer",
-                "what is in the fridge",
-                "what is in the freezer",
-                "what's left",
-                "what's on hand",
-                "what do we still have",
-                "what do we have left",
-                "what's in stock",
-                "what's there to eat",
-                "what food do we have",
-                "what's in the pantry",
-                "what's in the cellar",
-                "what is there",
-                "list everything",
-                "what's in the larder",
-                "what do we have in the fridge",
-                "what do we have in the freezer",
-                "what have we got in the fridge",
-                "what have we got in the freezer",
-                "what's in the crisper",
-                "show me what we have",
-                "what have we",
-                "inventory",
-                "anything in the freezer",
-            ],
-        ),
-        (
-            Intent::AskNeed,
-            &[
-                "what do we need",
-                "what do we need to buy",
-                "what do we need to get",
-                "what are we out of",
-                "what's on the list",
-                "whats on the list",
-                "what is on the list",
-                "what's on the shopping list",
-                "whats on the shopping list",
-                "what is on the shopping list",
-                "what should we buy",
-                "what should i buy",
-                "what should i get",
-                "what do i need to buy",
-                "what do i need to get",
-                "what are we low on",
-                "what are we running out of",
-                "what do we need from the shop",
-                "what do we need from the store",
-                "shopping list",
-                "show the list",
-                "show the shopping list",
-                "what's missing",
-                "what do we need for the shop",
-                "anything we need",
-                "do we need anything",
-                "do we need anything from the shop",
-                "need anything from the shop",
-            ],
-        ),
-        (
-            Intent::AskBasket,
-            &[
-                "what should we not buy",
-                "what shouldn't we buy",
-                "what should i not buy",
-                "what shouldn't i buy",
-                "what not to buy",
-                "what do we have too much of",
-                "what should we skip",
-                "what don't we need",
-                "what do we not need",
-                "is that too much",
-                "is this too much",
-                "will we get through it all",
-                "can we eat all that",
-            ],
-        ),
-        (
-            Intent::AskPlan,
-            &[
-                "make a plan",
-                "what's the plan",
-                "whats the plan for the food",
-                "plan the week",
-                "plan this week",
-                "plan until the shop",
-                "plan to the next shop",
-                "plan the meals",
-                "plan our meals",
-                "meal plan",
-                "plan for the week",
-                "what will be left",
-                "what should we freeze",
-                "what needs freezing",
-                "what do we need to freeze",
-                "what should i freeze",
-            ],
-        ),
-        (
-            Intent::AskLedger,
-            &[
-                "how are we doing",
-                "how are we doing this month",
-                "how are we doing this week",
-                "how did we do",
-                "how did we do this month",
-                "how did we do last month",
-                "how did we do this week",
-                "how much did we waste",
-                "how much have we wasted",
-                "how much food did we waste",
-                "how much are we wasting",
-                "how much waste",
-                "how much have we thrown out",
-                "how much did we throw out",
-                "how much did we throw away",
-                "how much have we thrown away",
-                "how much did we spend",
-                "how much have we spent",
-                "how much have we spent on food",
-                "how much did we spend on food",
-                "what's our waste",
-                "what is our waste share",
-                "waste share",
-                "what did we waste",
-                "what did we throw out",
-                "how's the budget",
-                "hows the budget",
-                "what's left of the budget",
-                "how much budget is left",
-                "what's left in the budget",
-                "how is the budget",
-                "are we over budget",
-                "budget",
-                "waste this month",
-                "how much have we saved",
-                "what have we spent",
-                "what did we spend",
-                "what did we waste this month",
-                "what went to waste",
-                "what have we wasted",
-            ],
-        ),
-        (
-            Intent::AskLog,
-            &[
-                "who changed the water",
-                "when was the water changed",
-                "when did we change the water",
-                "did anyone change the water",
-                "has anyone changed the water",
-                "did someone change the water",
-                "has the water been changed",
-                "was the water changed",
-                "who did the water",
-                "when did we last shop",
-                "when was the last shop",
-                "what did we buy",
-                "what did you record",
-                "what did you write down",
-                "what happened today",
-                "what did we use today",
-            ],
-        ),
-    ];
-    const ENDINGS: &[&str] = &[
-        "?",
-        "!",
-        ".",
-        "please",
-        "pls",
-        "today",
-        "tonight",
-        "then",
-        "now",
-        "again",
-        "this",
-        "last",
-        "week",
-        "month",
-        "year",
-        "so",
-        "far",
-        "at",
-        "the",
-        "moment",
-        "right",
-        "in",
-        "total",
-        "up",
-        "tho",
-        "guys",
-        "for",
-        "dinner",
-        "on",
-        "food",
-        "groceries",
-        "to",
-        "from",
-        "shop",
-        "store",
-        "weekend",
-        "cook",
-        "eat",
-    ];
     let start = q.first();
-    for (intent, sentences) in SENTENCES {
-        for sentence in *sentences {
-            if !q.says_at(start, sentence) {
-                continue;
-            }
-            let end = start + sentence.split(' ').count();
-            let rest_empty =
-                (end..q.range.end).all(|i| ENDINGS.contains(&q.word(i)) || !q.a.text.is_word(i));
-            let short = q.addressed
-                || !matches!(
-                    *sentence,
-                    "budget"
-                        | "inventory"
-                        | "what's in"
-                        | "what have we"
-                        | "what is there"
-                        | "what's the plan"
-                        | "what's left"
-                        | "what's missing"
-                        | "how are we doing"
-                        | "how did we do"
-                        | "how much did we spend"
-                        | "how much have we spent"
-                        | "make a plan"
-                        | "is that too much"
-                        | "is this too much"
-                        | "what's oldest"
-                        | "what's urgent"
-                );
-            if rest_empty && short {
-                return Some(*intent);
-            }
-        }
-    }
-    None
+    let sentences = SENTENCES.get(q.word(start))?;
+    let fits = |sentence: &&Sentence| {
+        let end = start + sentence.words.len();
+        let said = sentence.words.iter().enumerate().all(|(k, word)| q.word(start + k) == *word);
+        let rest = (end..q.range.end).all(|i| ENDINGS.contains(&q.word(i)) || !q.a.text.is_word(i));
+        said && rest && (q.addressed || !sentence.spoken_to)
+    };
+    sentences.iter().find(fits).map(|sentence| sentence.intent)
 }
+
+struct Sentence {
+    words: Vec<&'static str>,
+    intent: Intent,
+    /// Too common to mean us unless the bot is spoken to.
+    spoken_to: bool,
+}
+
+/// The sentences of `data/question_sentences.txt` by their first word.
+static SENTENCES: LazyLock<HashMap<&'static str, Vec<Sentence>>> =
+    LazyLock::new(|| parse(include_str!("../data/question_sentences.txt")));
+
+fn parse(data: &'static str) -> HashMap<&'static str, Vec<Sentence>> {
+    let mut sentences: HashMap<&'static str, Vec<Sentence>> = HashMap::new();
+    let mut intent = Intent::None;
+    for line in data.lines().filter(|line| !line.is_empty() && !line.starts_with('#')) {
+        if let Some(name) = line.strip_prefix('[').and_then(|line| line.strip_suffix(']')) {
+            intent = Intent::from_word(name).unwrap_or(Intent::None);
+            continue;
+        }
+        let plain = line.trim_end_matches([' ', '!']);
+        let words: Vec<&str> = plain.split(' ').collect();
+        let spoken_to = line.ends_with('!');
+        sentences.entry(words[0]).or_default().push(Sentence { words, intent, spoken_to });
+    }
+    sentences
+}
+
+/// What may follow such a sentence without changing it.
+const ENDINGS: &[&str] = &[
+    "?",
+    "!",
+    ".",
+    "please",
+    "pls",
+    "today",
+    "tonight",
+    "then",
+    "now",
+    "again",
+    "this",
+    "last",
+    "week",
+    "month",
+    "year",
+    "so",
+    "far",
+    "at",
+    "the",
+    "moment",
+    "right",
+    "in",
+    "total",
+    "up",
+    "tho",
+    "guys",
+    "for",
+    "dinner",
+    "on",
+    "food",
+    "groceries",
+    "to",
+    "from",
+    "shop",
+    "store",
+    "weekend",
+    "cook",
+    "eat",
+];
 
 /// "what should i use first, the leeks or the chard?"
 fn first(q: &Question<'_>) -> Option<Found> {
