@@ -337,6 +337,13 @@ impl<'a, 'b> Pass<'a, 'b> {
     /// Whether what was read in `range` was told as having happened in this house.
     fn happened(&mut self, statement: &Statement, range: Range<usize>) -> bool {
         let a = self.analysis;
+        // "got 2 cups rice (any rice will do)": remarks behind a purchase told with its amount
+        // are no doubt about it.
+        let head = verbs::head(a, range.start, range.end).filter(|head| {
+            head.act == verbs::Act::Got
+                && amounts::read(a, head.args, range.end).is_some_and(|m| m.counted)
+        });
+        let range = range.start..head.map_or(range.end, |head| head.args);
         // What did not come and what a shop came to are told in words of not doing and of others.
         let doubt = quiet::silent_clause(a, range.clone()).or_else(|| match statement.intent {
             Intent::NotReceived | Intent::TripTotal => None,

@@ -197,7 +197,7 @@ pub fn goal_at(a: &Analysis<'_>, i: usize, end: usize) -> Option<(Goal, usize)> 
     };
     let mut k = i + 1;
     while matches!(w(k), "the" | "a" | "an" | "my" | "our" | "some" | "its" | "their" | "to")
-        && k < end
+        && k < end.min(i + 5)
     {
         k += 1;
     }

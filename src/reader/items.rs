@@ -284,6 +284,9 @@ fn unit_as_name(a: &Analysis<'_>, amount: &Amount, end: usize) -> Option<Name> {
     Some(Name { range: food.tokens.clone(), words: food.tokens.clone().collect() })
 }
 
+/// No food's name has more words than this.
+const LONGEST_NAME: usize = 12;
+
 /// The words of a name, by token.
 #[derive(Clone, Debug)]
 struct Name {
@@ -305,7 +308,7 @@ impl Name {
             i += 1;
         }
         while i < end {
-            if details.at(i).is_some() {
+            if details.at(i).is_some() || name.words.len() >= LONGEST_NAME {
                 break;
             }
             if let Some(food) = a.food_at(i).filter(|f| f.tokens.start == i && f.tokens.end <= end)

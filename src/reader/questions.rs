@@ -159,7 +159,12 @@ pub fn read_whole(a: &Analysis<'_>, sentences: &[Sentence]) -> Option<Statement>
     let short = (2..=3).contains(&sentences.len()) && a.text.len() <= 30;
     let asked = sentences.iter().any(|sentence| sentence.asked);
     let sure = a.foods.iter().any(|food| !food.fuzzy && !a.lexicon.entry(food.entry).homonym);
-    if !(short && asked && sure) {
+    // "I ate rice. U?" asks about the other person.
+    let returned = sentences.last().is_some_and(|last| {
+        last.tokens.len() <= 2
+            && last.tokens.clone().any(|i| matches!(a.text.word(i), "u" | "you" | "ya" | "hbu" | "wbu"))
+    });
+    if !(short && asked && sure) || returned {
         return None;
     }
     read_question(a, sentences[0].tokens.start..sentences[sentences.len() - 1].tokens.end)
@@ -214,7 +219,9 @@ impl<'a> Question<'a> {
 
     /// Where `phrase` is said.
     pub fn find(&self, phrase: &str) -> Option<usize> {
-        self.range.clone().find(|i| self.says_at(*i, phrase))
+        let first = phrase.as_bytes().first();
+        let begins = |i: usize| self.a.text.word(i).as_bytes().first() == first;
+        self.range.clone().find(|&i| begins(i) && self.says_at(i, phrase))
     }
 
     pub fn says_at(&self, i: usize, phrase: &str) -> bool {

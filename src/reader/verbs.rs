@@ -507,8 +507,8 @@ fn verb(a: &Analysis<'_>, i: usize, end: usize, has: bool) -> Option<(Act, usize
         "add" | "put-on" => (Add, 1),
         "remove" | "delete" | "scratch" | "cross" => (Remove, particle(next, &["off", "out"])),
         "take"
-            if a.text.find(i..end, &["off"]).is_some()
-                && a.text.find(i..end, &["list"]).is_some() =>
+            if a.text.find(i..end.min(i + 12), &["off"]).is_some()
+                && a.text.find(i..end.min(i + 14), &["list"]).is_some() =>
         {
             (Remove, 1)
         }
