@@ -114,9 +114,8 @@ fn arrived(a: &Analysis<'_>, sentence: Range<usize>) -> Option<Statement> {
     if header.is_empty()
         || !came
         || other
-        || a.foods_in(header.clone()).any(|f| {
-            !a.lexicon.entry(f.entry).homonym && a.text.word(f.tokens.start) != "veg"
-        })
+        || a.foods_in(header.clone())
+            .any(|f| !a.lexicon.entry(f.entry).homonym && a.text.word(f.tokens.start) != "veg")
     {
         return None;
     }

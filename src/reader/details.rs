@@ -28,7 +28,10 @@ pub enum Detail {
     /// How long something lasted, or an age ("4 year old").
     Lasting,
     Place(Place, Way),
-    Price { price: Price, whole: bool },
+    Price {
+        price: Price,
+        whole: bool,
+    },
     Printed(DateLabel, KitchenDay),
     Goal(Goal),
 }

@@ -9,7 +9,7 @@ use std::ops::Range;
 use super::amounts::{self, Amount};
 use super::details::{Detail, Details, Way};
 use super::dictation::sounds_like;
-use super::tokens::{Join, Kind};
+use super::tokens::{Join, Kind, shows};
 use super::{Analysis, vocabulary};
 use crate::statement::{Item, Price};
 use crate::units::{Dimension, Quantity};
@@ -75,6 +75,7 @@ pub fn read(a: &Analysis<'_>, range: Range<usize>, details: &Details) -> List {
         if is_separator(a, i)
             || (a.tag(i).is_filler() && a.food_at(i).is_none())
             || is_joint(a.text.word(i))
+            || matches!(a.text.word(i), "total" | "altogether")
         {
             i += 1;
             continue;
@@ -134,10 +135,10 @@ fn attach(a: &Analysis<'_>, list: &mut List, detail: &Detail, span: &Range<usize
             // "total 4.20", "all together 4.20" is for everything.
             let all = *whole
                 || span.start > 0
-                && matches!(
-                    a.text.word(span.start - 1),
-                    "total" | "altogether" | "together" | "sum" | "totalling" | "="
-                )
+                    && matches!(
+                        a.text.word(span.start - 1),
+                        "total" | "altogether" | "together" | "sum" | "totalling" | "="
+                    )
                 || span.start > 1
                     && a.text.word(span.start - 1) == ":"
                     && a.text.word(span.start - 2) == "total";
@@ -732,7 +733,9 @@ fn spell(a: &Analysis<'_>, name: &Name) -> String {
         let heard = a.food_at(k).filter(|f| f.fuzzy).and_then(|_| sounds_like(a.text.word(k)));
         match heard {
             Some(meant) => out.push_str(meant),
-            None => out.extend(a.text.slice(k..k + 1).chars().flat_map(char::to_lowercase)),
+            None => out.extend(
+                a.text.slice(k..k + 1).chars().filter(|c| shows(*c)).flat_map(char::to_lowercase),
+            ),
         }
     }
     // "milk's all gone": the verb is no part of the name.
@@ -783,7 +786,11 @@ fn trailing_end(a: &Analysis<'_>, start: usize, end: usize, details: &Details) -
             return i;
         }
         if a.text.word(i) == "("
-            && (i..end.min(i + 8)).all(|k| details.at(k).is_none_or(|(_, d)| !matches!(d, Detail::Price { .. } | Detail::Printed(..))))
+            && (i..end.min(i + 8)).all(|k| {
+                details
+                    .at(k)
+                    .is_none_or(|(_, d)| !matches!(d, Detail::Price { .. } | Detail::Printed(..)))
+            })
             && let Some((_, next)) = amounts::parenthesis(a, i, end)
         {
             i = next;

@@ -285,7 +285,8 @@ impl Phrase<'_, '_> {
                 || super::prices::is_symbol(self.a.text.word(i + 1))
                 || super::prices::is_money_word(self.a.text.word(i + 1));
             let decimals = text.rfind(['.', ',']).is_some_and(|p| text.len() - p - 1 == 2);
-            (symbol || decimals || self.has(&["all", "in"]) || self.any(&["spent"])).then_some((i, value))
+            (symbol || decimals || self.has(&["all", "in"]) || self.any(&["spent"]))
+                .then_some((i, value))
         })?;
         let shop = self.any(&[
             "shop",

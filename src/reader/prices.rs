@@ -137,7 +137,7 @@ fn written_as_money(a: &Analysis<'_>, i: usize) -> bool {
 /// An amount of money; the flag says whether a currency was named.
 fn money(a: &Analysis<'_>, i: usize, end: usize, lead: bool) -> Option<(Minor, usize, bool)> {
     let w = |i: usize| if i < end { a.text.word(i) } else { "" };
-    if is_symbol(w(i)) || (is_code(w(i)) && a.text.number(i + 1).is_some()) {
+    if is_symbol(w(i)) || (is_currency(a, w(i)) && a.text.number(i + 1).is_some()) {
         let value = a.text.number(i + 1).filter(|_| i + 1 < end && !w(i + 1).contains('/'))?;
         return Some((major(a, value)?, i + 2, true));
     }
@@ -151,7 +151,7 @@ fn money(a: &Analysis<'_>, i: usize, end: usize, lead: bool) -> Option<(Minor, u
             return alone.then_some((Minor(value.rounded()), i + 2, true));
         }
         "pounds" | "pound" if !lead => return None,
-        word if is_symbol(word) || is_code(word) || is_money_word(word) => {
+        word if is_symbol(word) || is_currency(a, word) || is_money_word(word) => {
             return Some((major(a, value)?, i + 2, true));
         }
         _ => {}
@@ -173,6 +173,11 @@ fn major(a: &Analysis<'_>, value: Ratio) -> Option<Minor> {
 
 pub fn is_symbol(word: &str) -> bool {
     matches!(word, "$" | "£" | "€" | "¥" | "₹" | "₩" | "₽" | "₺" | "₫" | "₱" | "฿" | "₴" | "zł")
+}
+
+/// The code of a currency: the household's own, or a common one.
+fn is_currency(a: &Analysis<'_>, word: &str) -> bool {
+    is_code(word) || word.eq_ignore_ascii_case(a.context.currency.code())
 }
 
 fn is_code(word: &str) -> bool {

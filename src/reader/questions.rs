@@ -94,8 +94,14 @@ const RULES: &[(&str, Rule)] = &[
 /// Tokens up to which a message without a single word of ours may still be an order ("budget").
 const SHORT_ORDER: usize = 8;
 
+/// Nobody asks in more tokens than this; longer stretches are lists and pasted pages.
+const LONGEST_QUESTION: usize = 200;
+
 /// The question (or order to the bot) that `range` of the message is, if it is one.
 pub fn read_question(a: &Analysis<'_>, range: Range<usize>) -> Option<Statement> {
+    if range.len() > LONGEST_QUESTION {
+        return None;
+    }
     if let Some(statement) = talk::read(a, range.clone()).or_else(|| settings::read(a, &range)) {
         return Some(statement);
     }
@@ -162,7 +168,10 @@ pub fn read_whole(a: &Analysis<'_>, sentences: &[Sentence]) -> Option<Statement>
     // "I ate rice. U?" asks about the other person.
     let returned = sentences.last().is_some_and(|last| {
         last.tokens.len() <= 2
-            && last.tokens.clone().any(|i| matches!(a.text.word(i), "u" | "you" | "ya" | "hbu" | "wbu"))
+            && last
+                .tokens
+                .clone()
+                .any(|i| matches!(a.text.word(i), "u" | "you" | "ya" | "hbu" | "wbu"))
     });
     if !(short && asked && sure) || returned {
         return None;

@@ -252,6 +252,11 @@ fn class_beyond_ascii(c: char) -> Class {
     }
 }
 
+/// Whether a character shows: control characters and direction marks do not.
+pub fn shows(c: char) -> bool {
+    class(c) != Class::Skip || matches!(c, '\u{0300}'..='\u{036f}')
+}
+
 /// The folded characters of one: compatibility form, no accents, lower case.
 fn fold(c: char, out: &mut String) {
     if c.is_ascii() {
