@@ -83,6 +83,8 @@ pub struct Analysis<'a> {
     pub context: &'a ReadContext,
     /// What each token can be; same length as the text.
     tags: Vec<Tag>,
+    /// For each token the first one from there on that a wording of a day needs.
+    day_words: Vec<usize>,
 }
 
 impl<'a> Analysis<'a> {
@@ -91,8 +93,15 @@ impl<'a> Analysis<'a> {
         dictation::punctuate(&mut text, lexicon);
         let mut foods = lexicon.foods(&text);
         dictation::hear(&text, lexicon, &mut foods);
-        let tags = (0..text.len()).map(|i| lexicon.vocabulary().get(text.word(i))).collect();
-        Analysis { text, lexicon, foods, context, tags }
+        let tags: Vec<Tag> =
+            (0..text.len()).map(|i| lexicon.vocabulary().get(text.word(i))).collect();
+        let day_words = days::words(&text, &tags);
+        Analysis { text, lexicon, foods, context, tags, day_words }
+    }
+
+    /// The first token from `i` on that a wording of a day needs.
+    pub fn next_day_word(&self, i: usize) -> usize {
+        self.day_words.get(i).copied().unwrap_or(usize::MAX)
     }
 
     /// What token `i` can be by its word alone.
@@ -189,6 +198,8 @@ struct Pass<'a, 'b> {
     analysis: &'a Analysis<'b>,
     memory: Memory,
     statements: Vec<Statement>,
+    /// How many statements were read, merged ones counted.
+    pushed: usize,
     not_understood: Vec<String>,
     explanation: Option<Vec<String>>,
 }
@@ -207,6 +218,7 @@ impl<'a, 'b> Pass<'a, 'b> {
             analysis,
             memory,
             statements: Vec::new(),
+            pushed: 0,
             not_understood: Vec::new(),
             explanation: None,
         }
@@ -248,6 +260,13 @@ impl<'a, 'b> Pass<'a, 'b> {
         let asked = sentence.asked
             || clauses.iter().any(|clause| asks(a, clause.clone()))
             || wonders(a, sentence.tokens.clone());
+        // "got 3 leeks ..." asks nothing, whatever else it says.
+        if !asked
+            && told_with_amount(a, sentence.tokens.clone())
+            && self.told(sentence.tokens.clone(), &clauses)
+        {
+            return;
+        }
         let question = questions::read_question(a, sentence.tokens.clone());
         if self.explanation.is_some()
             && let Some(why) = questions::why(a, sentence.tokens.clone())
@@ -282,8 +301,7 @@ impl<'a, 'b> Pass<'a, 'b> {
     /// Reads a sentence as told; whether anything was.
     fn told(&mut self, sentence: Range<usize>, clauses: &[Range<usize>]) -> bool {
         let a = self.analysis;
-        let before = self.statements.len();
-        let items = self.statements.iter().map(|s| s.items.len()).sum::<usize>();
+        let before = self.pushed;
         if let Some(statement) = corrections::read(a, sentence.clone(), &mut self.memory) {
             self.push(statement, "correction");
             return true;
@@ -301,8 +319,7 @@ impl<'a, 'b> Pass<'a, 'b> {
             }
             self.clause(clause.clone());
         }
-        self.statements.len() > before
-            || self.statements.iter().map(|s| s.items.len()).sum::<usize>() > items
+        self.pushed > before
     }
 
     fn clause(&mut self, clause: Range<usize>) {
@@ -356,6 +373,7 @@ impl<'a, 'b> Pass<'a, 'b> {
     }
 
     fn push(&mut self, statement: Statement, from: &str) {
+        self.pushed += 1;
         if !statement.items.is_empty() {
             self.memory.items.clone_from(&statement.items);
             self.memory.talk = None;
@@ -441,6 +459,18 @@ fn is_ask(intent: Intent) -> bool {
 /// Whether this clause of an asked sentence is the one asked: it asks, or it is the last one.
 fn asked_here(a: &Analysis<'_>, sentence: &Sentence, clause: &Range<usize>) -> bool {
     asks(a, clause.clone()) || sentence.asked && clause.end >= sentence.tokens.end
+}
+
+/// An event with its amount right behind the verb, in words that ask nothing.
+fn told_with_amount(a: &Analysis<'_>, sentence: Range<usize>) -> bool {
+    use verbs::Act;
+    let head = verbs::head(a, sentence.start, sentence.end).filter(|head| {
+        matches!(head.act, Act::Got | Act::Froze | Act::Gave | Act::Put | Act::Moved | Act::Threw)
+            || head.act == Act::Used && a.text.word(head.verb) == "used"
+    });
+    head.is_some_and(|head| {
+        amounts::read(a, head.args, sentence.end).is_some_and(|amount| amount.counted)
+    })
 }
 
 /// Two neighbouring statements that say one thing.

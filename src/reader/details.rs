@@ -280,7 +280,7 @@ pub fn goal_at(a: &Analysis<'_>, i: usize, end: usize) -> Option<(Goal, usize)> 
             (Goal::Bag, if next == "for" && w(k + 2) == "stock" { 3 } else { 1 })
         }
         "stock" if preposition == "for" && !matches!(w(i + 1), "the") => (Goal::Bag, 1),
-        "list" if preposition != "for" || true => (Goal::List, 1),
+        "list" => (Goal::List, 1),
         "shopping" | "grocery" | "groceries" | "shop" | "buy" if next == "list" => (Goal::List, 2),
         word if into && is_dish(word) => (Goal::Dish, 1),
         "dinner" | "lunch" | "breakfast" | "supper" | "tea" | "brunch" | "pudding" | "dessert"

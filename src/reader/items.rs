@@ -419,8 +419,8 @@ impl Name {
                 Some((_, next)) if !started || a.food_at(next).is_some() => Step::Skip(next - i),
                 _ => Step::Stop,
             },
-            "," if !started && !self.words.is_empty()
-                || !started && a.tag(i.saturating_sub(1)).is_preparation() =>
+            "," if !started
+                && (!self.words.is_empty() || a.tag(i.saturating_sub(1)).is_preparation()) =>
             {
                 Step::Skip(1)
             }

@@ -20,6 +20,7 @@ use std::ops::Range;
 use super::clauses::Sentence;
 use super::days::{self, Facing, Reach, elapsed};
 use super::lexicon::FoodSpan;
+use super::tokens::initial;
 use super::{Analysis, quiet};
 use crate::statement::Statement;
 use crate::words::{Form, Intent};
@@ -38,6 +39,8 @@ const MANY_OF_ANYTHING: &[&str] = &[
 pub struct Question<'a> {
     pub a: &'a Analysis<'a>,
     pub range: Range<usize>,
+    /// First bytes of its words, to pass over phrases it cannot hold.
+    initials: u64,
     pub seen: Sighted,
     /// Foods named, left to right.
     pub foods: Vec<Subject>,
@@ -192,7 +195,8 @@ impl<'a> Question<'a> {
         let asks = asks(a, range.clone(), &foods);
         let elapsed = elapsed::find(&a.text, range.clone());
         let addressed = a.context.addressed;
-        Question { a, range, seen, foods, unknown, asks, addressed, elapsed }
+        let initials = a.text.initials(range.clone());
+        Question { a, range, initials, seen, foods, unknown, asks, addressed, elapsed }
     }
 
     /// The first rule that fits, and what it makes of the question.
@@ -228,6 +232,9 @@ impl<'a> Question<'a> {
 
     /// Where `phrase` is said.
     pub fn find(&self, phrase: &str) -> Option<usize> {
+        if self.initials & initial(phrase) == 0 {
+            return None;
+        }
         let first = phrase.as_bytes().first();
         let begins = |i: usize| self.a.text.word(i).as_bytes().first() == first;
         self.range.clone().find(|&i| begins(i) && self.says_at(i, phrase))

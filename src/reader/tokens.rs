@@ -119,6 +119,12 @@ impl<'a> Text<'a> {
         self.tokens.get(i).is_some_and(|t| t.join == Join::Glued)
     }
 
+    /// The set of first bytes of the words in `range`, folded to 64 bits: a word whose own bit is
+    /// missing stands nowhere in it.
+    pub fn initials(&self, range: Range<usize>) -> u64 {
+        range.fold(0, |set, i| set | initial(self.word(i)))
+    }
+
     /// The words from `i` on are exactly `words`.
     pub fn has(&self, i: usize, words: &[&str]) -> bool {
         words.iter().enumerate().all(|(k, w)| self.word(i + k) == *w)
@@ -171,6 +177,11 @@ impl<'a> Text<'a> {
         let folded = (from as u32, self.folded.len() as u32);
         self.tokens.push(Token { kind, join, value, folded, span });
     }
+}
+
+/// The bit of a word's first byte in [`Text::initials`].
+pub fn initial(word: &str) -> u64 {
+    word.as_bytes().first().map_or(0, |byte| 1 << (byte & 63))
 }
 
 /// What one character means once folded.

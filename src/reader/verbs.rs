@@ -328,7 +328,7 @@ fn verb(a: &Analysis<'_>, i: usize, end: usize, has: bool) -> Option<(Act, usize
         },
         "picked" => (Got, particle(next, &["up", "out"])),
         "brought" => match next {
-            "home" | "back" | "in" | "us" | "over" => (Got, if w(i + 2) == "from" { 2 } else { 2 }),
+            "home" | "back" | "in" | "us" | "over" => (Got, 2),
             "up" => return None,
             _ => (Got, 1),
         },
