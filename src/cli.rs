@@ -8,6 +8,7 @@ mod chat;
 mod serve;
 mod replay;
 mod read;
+mod ask;
 mod check;
 mod data;
 mod demo;
@@ -19,8 +20,6 @@ use clap::{CommandFactory, Parser, Subcommand};
 
 use crate::config::{self, DATABASE_VARIABLE};
 use crate::conversation::Kit;
-use crate::reader::lexicon::Lexicon;
-use crate::rules::Rules;
 use crate::store::Store;
 use crate::telemetry;
 
@@ -48,6 +47,8 @@ enum Command {
     Replay(replay::ReplayArgs),
     /// Reads one message a line and prints what it says, one JSON object a line
     Read(read::ReadArgs),
+    /// Answers a question, or each line of standard input, as spoken to the bot
+    Ask(ask::AskArgs),
     /// Checks the rule set and the database
     Check(check::CheckArgs),
     /// Writes a household's data to standard output as JSON lines
@@ -118,6 +119,7 @@ async fn dispatch(args: Args) -> Ended {
         Some(Command::Serve(serve)) => serve::run(database, &serve).await,
         Some(Command::Replay(replay)) => replay::run(&replay).await,
         Some(Command::Read(read)) => read::run(&read),
+        Some(Command::Ask(ask)) => ask::run(&ask),
         Some(Command::Check(check)) => check::run(database, &check).await,
         Some(Command::Export(export)) => data::export(database, &export).await,
         Some(Command::Backup(backup)) => data::backup(database, &backup).await,
@@ -136,12 +138,6 @@ fn is_closed_pipe(error: &anyhow::Error) -> bool {
 /// What the core needs besides a household.
 fn kit() -> anyhow::Result<Arc<Kit>> {
     Ok(Arc::new(Kit::embedded()?))
-}
-
-/// The names the reader knows foods by: the rule set's, and its own.
-fn lexicon() -> anyhow::Result<Lexicon> {
-    let rules = Rules::embedded()?;
-    Ok(Lexicon::new(rules.names().map(|(name, food)| (name, Some(food.clone())))))
 }
 
 /// Opens the database for writing and says when it was brought up to date.

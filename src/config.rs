@@ -3,7 +3,6 @@
 //! Settings of a household are no business of this file; they change in its chat. Errors name the
 //! option and the variable to set.
 
-use std::fmt;
 use std::path::PathBuf;
 
 use anyhow::{Context, anyhow};
@@ -48,73 +47,8 @@ fn data_folder() -> anyhow::Result<PathBuf> {
     Ok(base.join("larderling"))
 }
 
-/// What a new household starts with on this machine: its time zone, and what the territory of its
-/// locale says about units and emergency numbers.
+/// What a new household starts with on this machine: its time zone. Nothing is guessed from the
+/// language of the machine: a wrong country would name the wrong poison centre.
 pub fn founding() -> Vec<(String, String)> {
-    let locale = ["LC_ALL", "LC_MEASUREMENT", "LANG"]
-        .into_iter()
-        .find_map(|name| std::env::var(name).ok().filter(|value| !value.is_empty()));
-    founding_for(machine_zone().name(), locale.as_deref().and_then(territory))
-}
-
-fn founding_for(zone: &str, territory: Option<&str>) -> Vec<(String, String)> {
-    let mut settings = vec![("tz".to_owned(), zone.to_owned())];
-    if let Some(code) = territory {
-        // Countries that have not adopted the SI: NIST, "Metrication FAQ"; memory.
-        let units = if matches!(code, "US" | "LR" | "MM") { "us" } else { "metric" };
-        settings.push(("units".to_owned(), units.to_owned()));
-        settings.push(("country".to_owned(), code.to_owned()));
-    }
-    settings
-}
-
-/// `IE` of `en_IE.UTF-8`.
-fn territory(locale: &str) -> Option<&str> {
-    let code = locale.split_once('_')?.1.get(..2)?;
-    code.bytes().all(|b| b.is_ascii_uppercase()).then_some(code)
-}
-
-/// Text that must not be printed.
-#[derive(Clone, PartialEq, Eq)]
-pub struct Secret(String);
-
-impl Secret {
-    /// The text itself, for the one place that needs it.
-    pub fn reveal(&self) -> &str {
-        &self.0
-    }
-}
-
-impl From<String> for Secret {
-    fn from(text: String) -> Secret {
-        Secret(text)
-    }
-}
-
-impl fmt::Debug for Secret {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str("[secret]")
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::{Secret, founding_for, territory};
-
-    #[test]
-    fn a_locale_gives_units_and_country() {
-        assert_eq!(territory("en_IE.UTF-8"), Some("IE"));
-        assert_eq!(territory("C.UTF-8"), None);
-        let keys = |territory| -> Vec<String> {
-            founding_for("Europe/Dublin", territory).into_iter().map(|(_, value)| value).collect()
-        };
-        assert_eq!(keys(Some("IE")), ["Europe/Dublin", "metric", "IE"]);
-        assert_eq!(keys(Some("US")), ["Europe/Dublin", "us", "US"]);
-        assert_eq!(keys(None), ["Europe/Dublin"]);
-    }
-
-    #[test]
-    fn a_secret_does_not_print() {
-        assert_eq!(format!("{:?}", Secret::from("hush".to_owned())), "[secret]");
-    }
+    vec![("tz".to_owned(), machine_zone().name().to_owned())]
 }

@@ -17,11 +17,11 @@ use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use tokio::sync::Notify;
 
 use crate::channel::{Arrival, Arrived, Channel, ChatKey};
+use crate::chores;
 use crate::clock::Clock;
 use crate::conversation::{House, Incoming, Kind, Kit, MessageId};
 use crate::dates::Instant;
 use crate::kitchen::{Event, EventId, SettingError, Settings, State, What};
-use crate::rounds;
 use crate::store::{DueRow, HouseholdId, Store, StoreError};
 use commit::{Commit, plain, plan};
 use houses::{Houses, Kept};
@@ -340,7 +340,7 @@ impl Desk {
         let mut tx = self.store.begin().await?;
         let mut kept = houses::take(&mut tx, household, slot).await?;
         let settings = kept.house.state.settings.clone();
-        let useful = now < rounds::useful_until(&settings, row.job, row.day);
+        let useful = chores::still_useful(row.job, row.day, &settings, now);
         let claimed = if useful && kept.gone_at.is_none() {
             tx.finish_due(household, row.job, row.day).await?
         } else {

@@ -13,6 +13,7 @@ mod fold;
 pub mod facts;
 pub mod outcome;
 mod decide;
+pub mod report;
 
 pub use decide::{Cx, Record, Undoing, decide, deed_on, edit, needs_log, record, uncounted, undo};
 pub use event::{

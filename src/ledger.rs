@@ -72,7 +72,15 @@ impl Totals {
 
     /// The sum of both, term by term.
     pub fn plus(self, other: Totals) -> Totals {
-        let add = i64::saturating_add;
+        self.each(other, i64::saturating_add)
+    }
+
+    /// The difference, term by term: what happened since `other`.
+    pub fn minus(self, other: Totals) -> Totals {
+        self.each(other, i64::saturating_sub)
+    }
+
+    fn each(self, other: Totals, add: fn(i64, i64) -> i64) -> Totals {
         Totals {
             came_in: add(self.came_in, other.came_in),
             eaten: add(self.eaten, other.eaten),

@@ -12,14 +12,16 @@ mod due;
 mod error;
 mod household;
 mod inbox;
+mod message;
 mod open;
 mod outbox;
 
 pub use dialect::Dialect;
 pub use due::DueRow;
 pub use error::StoreError;
-pub use household::{Author, HouseholdRow, Loaded, MessageRow, NewMessage, PersonRow};
+pub use household::{HouseholdRow, Loaded, PersonRow};
 pub use inbox::Received;
+pub use message::{Author, MessageRow, NewMessage};
 pub use open::{Location, Opened};
 pub use outbox::{Claimed, Errand, Leases, OutboxRow, ParcelState, Queued, Settled};
 

@@ -54,6 +54,8 @@ CREATE TABLE message (
     number BIGINT NOT NULL CHECK (number > 0),
     channel TEXT NOT NULL,
     chat TEXT NOT NULL,
+    -- Of a chat that has them; empty for none and for the general one.
+    topic TEXT NOT NULL,
     external TEXT,
     person BIGINT,
     at BIGINT NOT NULL,
@@ -95,6 +97,9 @@ CREATE TABLE due (
     household TEXT NOT NULL REFERENCES household (id),
     job TEXT NOT NULL,
     day TEXT NOT NULL CHECK (length(day) = 10),
+    -- What it was planned by: five-field cron text on the wall clock of an IANA zone.
+    cron TEXT NOT NULL,
+    zone TEXT NOT NULL,
     due_at BIGINT NOT NULL,
     state TEXT NOT NULL CHECK (state IN ('waiting', 'done', 'missed')),
     PRIMARY KEY (household, job, day)

@@ -42,7 +42,7 @@ impl<'a> Asked<'a> {
             });
             parts.next().map(|part| part.word.clone())
         };
-        let word = subject.part.clone().or_else(spoken);
+        let word = spoken().or_else(|| subject.part.clone());
         if food.hazard {
             return self.whole(food);
         }

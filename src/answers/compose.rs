@@ -63,7 +63,29 @@ impl Finding {
 pub(super) fn compose(asked: &Asked<'_>, mut findings: Vec<Finding>) -> Answer {
     let say = asked.say;
     if findings.is_empty() {
-        let finding = Finding::new(Verdict::Unknown, say.this(), say.not_a_question());
+        let eats = asked.scan.word(&[
+            "eat",
+            "eaten",
+            "edible",
+            "inedible",
+            "safe",
+            "ok",
+            "okay",
+            "fine",
+            "poisonous",
+            "toxic",
+            "dangerous",
+            "harmful",
+            "bin",
+            "throw",
+            "poison",
+            "drink",
+        ]);
+        let lead = if eats { say.unknown_this() } else { say.not_a_question() };
+        let mut finding = Finding::new(Verdict::Unknown, say.this(), lead);
+        if eats {
+            finding.push(say.help_unknown());
+        }
         findings.push(finding);
     }
     findings.sort_by_key(|finding| std::cmp::Reverse(strictness(finding.verdict)));
@@ -87,7 +109,10 @@ pub(super) fn compose(asked: &Asked<'_>, mut findings: Vec<Finding>) -> Answer {
                 || first.verdict != Verdict::Unknown && other.verdict == Verdict::Unknown)
         {
             // Nothing that sounds like leave to eat stands in an answer that forbids.
-            push_new(&mut lines, &say.other_apart(crate::wording::capital(&other.subject)));
+            let named_already = lines.iter().any(|line| line.contains(&other.subject));
+            if !named_already {
+                push_new(&mut lines, &say.other_apart(crate::wording::capital(&other.subject)));
+            }
             named.push(other.food.clone());
         } else {
             other.lines.iter().for_each(|line| push_new(&mut lines, line));

@@ -55,6 +55,9 @@ impl<'a> Asked<'a> {
         for (maker, other) in [(first, second), (second, first)] {
             let made = maker.conditions.as_ref().map_or(Level::None, |c| c.ethylene_made);
             let feared = other.conditions.as_ref().map_or(Level::None, |c| c.ethylene_feared);
+            // Leaves of every kind yellow in ethylene.
+            let leaves = other.kind == Kind::LeafyGreen;
+            let feared = if leaves { feared.max(Level::Moderate) } else { feared };
             if made >= Level::Moderate && feared >= Level::Moderate {
                 let lead = say.apart(maker.noun(), other.noun(), "yes");
                 let mut finding = Finding::new(Verdict::Place, subject, lead);
@@ -81,6 +84,7 @@ impl<'a> Asked<'a> {
             return Finding::new(Verdict::Place, subject, lead);
         }
         let mut finding = self.guided(Topic::Neighbours, Verdict::Place);
+        finding.verdict = Verdict::Place;
         finding.subject = subject;
         finding
     }
@@ -168,7 +172,7 @@ impl<'a> Asked<'a> {
                 .and_then(|id| self.cx.rules.food(id))
                 .or_else(|| question.subjects.get(i).and_then(|s| s.food));
             let value = item.quantity.unwrap_or(Ratio::ONE);
-            let spoken = || self.scan.tokens.iter().find_map(|word| unit_word(word));
+            let spoken = || self.spoken_amount(food.is_some()).map(|(_, unit)| unit);
             match (food, item.unit.or_else(spoken)) {
                 (None, Some(unit)) => findings.push(self.convert(value, unit)),
                 (Some(food), unit) => findings.push(self.weigh(food, value, unit)),
@@ -176,15 +180,32 @@ impl<'a> Asked<'a> {
             }
         }
         if findings.is_empty() {
-            let unit = self.scan.tokens.iter().find_map(|word| unit_word(word));
             let food = self.foods().next();
-            findings.push(match (food, unit) {
-                (Some(food), unit) => self.weigh(food, Ratio::ONE, unit),
-                (None, Some(unit)) => self.convert(Ratio::ONE, unit),
+            findings.push(match (food, self.spoken_amount(food.is_some())) {
+                (Some(food), amount) => {
+                    let (value, unit) = amount.map_or((Ratio::ONE, None), |(v, u)| (v, Some(u)));
+                    self.weigh(food, value, unit)
+                }
+                (None, Some((value, unit))) => self.convert(value, unit),
                 (None, None) => self.unknown_this(),
             });
         }
         findings
+    }
+
+    /// The amount named in the text ("2 pounds", "a cup"): not the unit it is wanted in, and of a
+    /// food rather a kitchen measure than a weight.
+    fn spoken_amount(&self, of_food: bool) -> Option<(Ratio, Unit)> {
+        let tokens = &self.scan.tokens;
+        let amounts = tokens.iter().enumerate().filter_map(|(i, word)| {
+            let unit = unit_word(word)?;
+            let before = i.checked_sub(1).map_or("", |i| tokens[i].as_str());
+            let wanted = ["in", "to", "into", "many"].contains(&before);
+            let value = Ratio::from_decimal(before).unwrap_or(Ratio::ONE);
+            Some((wanted, of_food && unit.dimension() == Dimension::Mass, value, unit))
+        });
+        let best = amounts.min_by_key(|(wanted, mass, _, _)| (*wanted, *mass));
+        best.map(|(_, _, value, unit)| (value, unit))
     }
 
     fn convert(&self, value: Ratio, unit: Unit) -> Finding {

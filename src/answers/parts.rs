@@ -71,6 +71,9 @@ impl<'a> Asked<'a> {
                 }
                 // A part with no food beside it belongs to whatever is asked about.
                 None => {
+                    if self.foods().next().is_none() {
+                        findings.push(self.unknown_this());
+                    }
                     findings.extend(self.foods().filter_map(|food| match find(food, &hit.word) {
                         PartRow::Listed(part) if !part.main => Some(self.judged(food, part)),
                         PartRow::Listed(_) => None,
@@ -176,8 +179,15 @@ impl<'a> Asked<'a> {
         };
         let mut finding = Finding::new(verdict, what, lead).cite(part.cite);
         finding.food = food.noun().to_owned();
-        if let Some(how) = &part.how {
-            finding.push(sentence(how));
+        let how = part.how.as_deref().unwrap_or("");
+        for step in how.split(". ").flat_map(|step| step.split("; ")).filter(|s| !s.is_empty()) {
+            let step = capital(&sentence(step));
+            // What comforts stays for "why?" where the part is poisonous.
+            if verdict == Verdict::Toxic && COMFORT.iter().any(|word| step.contains(word)) {
+                finding.reason(step);
+            } else {
+                finding.push(step);
+            }
         }
         let agreeing = part.others.iter().filter(|(verdict, _)| *verdict == part.verdict);
         finding.cites.extend(agreeing.map(|(_, cite)| *cite));
@@ -197,6 +207,10 @@ impl<'a> Asked<'a> {
         }
     }
 }
+
+/// Words that make light of a poison: never in the answer itself.
+const COMFORT: [&str; 6] =
+    ["no harm", "harmless", "no concern", "no emergency", "usually passes", "no poisoning"];
 
 /// The row for a part: by the word itself, else the strictest row among words for the same part.
 fn find<'a>(food: &'a Food, word: &str) -> PartRow<'a> {

@@ -14,6 +14,8 @@ use crate::rules::{Food, Kind, Rules, Topic, normalise};
 const LONGEST_NAME: usize = 5;
 /// Words shorter than this are never read through a typing slip.
 const SLIP_LENGTH: usize = 5;
+/// Names shorter than this are never read across misplaced spaces.
+const SQUEEZED_LENGTH: usize = 8;
 
 /// What was found in one question.
 pub(super) struct Scan<'a> {
@@ -86,8 +88,10 @@ impl<'a> Scan<'a> {
             !matches!(danger, Danger::Persuasion | Danger::Heat | Danger::Shelf)
         });
         let food = !self.foods.is_empty();
+        let spoiled = self.signs.iter().any(|sign| sign.floor == Floor::Discard && !sign.negated);
         food && (!self.parts.is_empty() || !self.signs.is_empty() || !self.states.is_empty())
             || practice
+            || spoiled
     }
 
     pub fn says(&self, state: State) -> bool {
@@ -134,8 +138,18 @@ impl<'a> Scan<'a> {
 
     /// The text without the names of foods, and without what is denied: what signs are read from.
     pub fn seen(&self) -> String {
+        // "Cut it off", "off the bush": only what smells or has gone off is off.
+        let before_off = [
+            "smells", "smell", "bit", "gone", "is", "tastes", "went", "going", "little",
+            "slightly", "turned", "looks", "are",
+        ];
+        let apart = |i: usize| {
+            self.tokens[i] == "off"
+                && i.checked_sub(1).is_none_or(|j| !before_off.contains(&self.tokens[j].as_str()))
+        };
         let hidden = |i: usize| {
-            self.foods.iter().any(|hit| hit.tokens.contains(&i))
+            apart(i)
+                || self.foods.iter().any(|hit| hit.tokens.contains(&i))
                 || self.signs.iter().any(|sign| sign.negated && sign.tokens.contains(&i))
         };
         let words = self.tokens.iter().enumerate().filter(|(i, _)| !hidden(*i));
@@ -197,16 +211,21 @@ impl<'a> Scan<'a> {
             if n == 1 && (self.is_no_food(i) || self.is_part_here(i, names)) {
                 return None;
             }
-            let foods = names.exact(&self.tokens[i..i + n].join(" "));
+            let mut foods = names.exact(&self.tokens[i..i + n].join(" "));
+            if foods.is_empty() {
+                foods = names.squeezed(&self.tokens[i..i + n].concat());
+            }
             if !foods.is_empty() {
                 return Some(FoodHit { tokens: i..i + n, foods });
             }
         }
-        let next = self.tokens.get(i + 1);
-        let two = next.map(|next| format!("{} {next}", self.tokens[i]));
-        let slips = [(two, 2), (Some(self.tokens[i].clone()), 1)];
-        slips.into_iter().find_map(|(name, n)| {
-            let foods = names.near(&name?);
+        let mut lengths: Vec<usize> = (1..=longest).rev().collect();
+        // "Chrry leaf" is a leaf of something before it is a curry leaf.
+        if self.tokens.get(i + 1).is_some_and(|word| part_word(word)) {
+            lengths.reverse();
+        }
+        lengths.into_iter().find_map(|n| {
+            let foods = names.near(&self.tokens[i..i + n].join(" "));
             (!foods.is_empty()).then(|| FoodHit { tokens: i..i + n, foods })
         })
     }
@@ -220,7 +239,7 @@ impl<'a> Scan<'a> {
     /// my potatoes".
     fn is_part_here(&self, i: usize, names: &Names<'a>) -> bool {
         let word = self.tokens[i].as_str();
-        if !words::PARTS.iter().any(|group| group.contains(&word)) {
+        if !part_word(word) {
             return false;
         }
         let plant =
@@ -228,15 +247,27 @@ impl<'a> Scan<'a> {
         let other = |j: usize| {
             let token = self.tokens[j].as_str();
             j != i
-                && !words::PARTS.iter().any(|group| group.contains(&token))
-                && names.exact(token).iter().any(|food| plant(&food))
+                && !part_word(token)
+                && (names.exact(token).iter().any(plant) || names.near(token).iter().any(plant))
         };
+        if self.owned(i) {
+            return true;
+        }
         let lists = |j: usize| {
             let between = &self.tokens[i.min(j) + 1..i.max(j)];
             between.iter().any(|w| ["and", "or"].contains(&w.as_str()))
         };
         let mut near = i.saturating_sub(4)..(i + 5).min(self.tokens.len());
         near.any(|j| other(j) && !lists(j))
+    }
+
+    /// "The berry of the ...", "seeds from the ...": a part of whatever follows, known or not.
+    fn owned(&self, i: usize) -> bool {
+        let link =
+            self.tokens.get(i + 1).is_some_and(|w| ["of", "off", "from"].contains(&w.as_str()));
+        let rest = self.tokens.iter().skip(i + 2);
+        let mut rest = rest.skip_while(|w| DETERMINERS.contains(&w.as_str()));
+        link && rest.next().is_some_and(|word| !words::PLAIN.contains(&word.as_str()))
     }
 
     /// Tokens inside names that only look dangerous ("green beans", "baby carrots").
@@ -272,6 +303,10 @@ impl<'a> Scan<'a> {
                     self.dangers.push((range, *danger));
                 }
             }
+        }
+        for (known, danger) in words::SLIPPED {
+            let slips = self.tokens.iter().enumerate().filter(|(_, word)| is_slip(word, known));
+            self.dangers.extend(slips.map(|(i, _)| (i..i + 1, *danger)));
         }
         let stem = |stems: &[&str]| {
             self.tokens.iter().position(|w| stems.iter().any(|stem| w.starts_with(stem)))
@@ -370,12 +405,12 @@ impl<'a> Scan<'a> {
         for i in (0..self.tokens.len()).filter(|&i| !taken[i]) {
             let word = self.tokens[i].as_str();
             let known = || words::PARTS.iter().flat_map(|group| group.iter());
-            let exact = known().find(|known| **known == word);
+            let exact = known().find(|known| **known == word || **known == stem(word));
             let Some(known) = exact.or_else(|| known().find(|known| is_slip(word, known))) else {
                 continue;
             };
             let food = self.food_of(i);
-            if words::LOOSE_PARTS.contains(&word) && food.is_none() {
+            if words::LOOSE_PARTS.contains(&word) && food.is_none() && !self.owned(i) {
                 continue;
             }
             self.parts.push(PartHit { tokens: i..i + 1, word: (*known).to_owned(), food });
@@ -394,7 +429,7 @@ impl<'a> Scan<'a> {
                     let word = &self.tokens[i];
                     let part = |food: &&Food| food.part(word).is_some_and(|part| !part.main);
                     let state = words::STATES.iter().any(|(state, _)| state == word);
-                    if !state && hit.foods.iter().all(|food| part(&food)) {
+                    if !state && hit.foods.iter().all(part) {
                         self.parts.push(PartHit {
                             tokens: i..i + 1,
                             word: word.clone(),
@@ -406,12 +441,15 @@ impl<'a> Scan<'a> {
             for n in (1..=3).rev() {
                 let behind = hit.tokens.end..hit.tokens.end + n;
                 let before = hit.tokens.start.checked_sub(n).map(|start| start..hit.tokens.start);
-                for tokens in [Some(behind), before].into_iter().flatten() {
+                // "Soaking water of the beans".
+                let owner = self.owner_before(hit.tokens.start).map(|last| last + 1);
+                let owner = owner.and_then(|end| Some(end.checked_sub(n)?..end));
+                for tokens in [Some(behind), before, owner].into_iter().flatten() {
                     let Some(words) = self.tokens.get(tokens.clone()) else { continue };
                     let word = words.join(" ");
                     let state = words::STATES.iter().any(|(state, _)| *state == word);
                     let listed = |food: &&Food| food.part(&word).is_some_and(|part| !part.main);
-                    if state || !hit.foods.iter().any(|food| listed(&food)) {
+                    if state || !hit.foods.iter().any(listed) {
                         continue;
                     }
                     if !tokens.clone().any(|i| taken[i]) {
@@ -505,10 +543,9 @@ impl<'a> Scan<'a> {
     fn food_of(&self, i: usize) -> Option<usize> {
         let before = self.foods.iter().rposition(|hit| {
             hit.tokens.end <= i
-                && self.tokens[hit.tokens.end..i].iter().all(|word| {
-                    BETWEEN.contains(&word.as_str())
-                        || words::PARTS.iter().any(|group| group.contains(&word.as_str()))
-                })
+                && self.tokens[hit.tokens.end..i]
+                    .iter()
+                    .all(|word| BETWEEN.contains(&word.as_str()) || part_word(word))
         });
         let after = || {
             self.foods.iter().position(|hit| {
@@ -569,6 +606,11 @@ impl<'a> Scan<'a> {
     }
 }
 
+/// Whether a word names a part of plants.
+fn part_word(word: &str) -> bool {
+    words::PARTS.iter().flat_map(|group| group.iter()).any(|w| *w == word || *w == stem(word))
+}
+
 /// A word without its plural ending.
 fn stem(word: &str) -> &str {
     word.trim_end_matches('s')
@@ -604,17 +646,30 @@ const LINKS: &[&str] = &["of", "off", "from", "on", "in", "inside", "for", "belo
 /// The rule set's names, ready to be looked up exactly or through a slip.
 struct Names<'a> {
     names: HashMap<&'a str, Vec<&'a Food>>,
+    /// Names of several words without their spaces.
+    squeezed: HashMap<String, Vec<&'a Food>>,
 }
 
 impl<'a> Names<'a> {
     fn new(rules: &'a Rules) -> Names<'a> {
         let mut names: HashMap<&str, Vec<&Food>> = HashMap::new();
+        let mut squeezed: HashMap<String, Vec<&Food>> = HashMap::new();
         for (name, id) in rules.names() {
             if let Some(food) = rules.food(id) {
                 names.entry(name).or_default().push(food);
+                if name.contains(' ') {
+                    squeezed.entry(name.replace(' ', "")).or_default().push(food);
+                }
             }
         }
-        Names { names }
+        Names { names, squeezed }
+    }
+
+    /// Foods with this name when spaces fall elsewhere ("selfs own squash", "horsechestnut").
+    fn squeezed(&self, name: &str) -> Vec<&'a Food> {
+        let long = name.len() >= SQUEEZED_LENGTH;
+        let found = long.then(|| self.squeezed.get(name).or_else(|| self.squeezed.get(stem(name))));
+        found.flatten().cloned().unwrap_or_default()
     }
 
     /// Foods with exactly this name, or with the name it is the plural of.
@@ -632,16 +687,39 @@ impl<'a> Names<'a> {
     fn near(&self, word: &str) -> Vec<&'a Food> {
         let n = word.len();
         let first = word.split(' ').next().unwrap_or(word);
-        let ordinary = words::PLAIN.contains(&first) || is_danger_word(first);
-        if n < SLIP_LENGTH || !word.is_ascii() || ordinary || words::NOT_SLIPS.contains(&first) {
+        let ordinary = words::PLAIN.contains(&first)
+            || is_danger_word(first)
+            || words::NOT_SLIPS.contains(&first);
+        let part = words::PARTS.iter().flat_map(|group| group.iter()).any(|w| is_slip(word, w));
+        let alone = first == word;
+        if n < SLIP_LENGTH || !word.is_ascii() || (alone && ordinary) || part {
             return Vec::new();
         }
-        let allowed = if n >= 8 { 2 } else { 1 };
+        let allowed_for = |length: usize| match length {
+            0..5 => 0,
+            5..8 => 1,
+            _ => 2,
+        };
+        // "Red elerberry" is near "red elderberry": after an ordinary word the rest must be near.
+        let within = |name: &str| match (ordinary, name.split_once(' '), word.split_once(' ')) {
+            (true, Some((a, name)), Some((b, word))) => {
+                let allowed = allowed_for(word.len());
+                (a == b).then(|| (name.to_owned(), word.to_owned(), allowed))
+            }
+            _ => Some((name.to_owned(), word.to_owned(), allowed_for(n))),
+        };
+        // "Almond bitter" is no almond butter.
+        let known_danger = |(said, known): (&str, &str)| said == known || !is_danger_word(said);
         let distance = |name: &str| {
-            let comparable = name.len().abs_diff(n) <= allowed
-                && name.as_bytes().first() == word.as_bytes().first()
-                && name.contains(' ') == word.contains(' ');
-            let distance = comparable.then(|| strsim::osa_distance(name, word))?;
+            if name.len().abs_diff(n) > 2
+                || name.as_bytes().first() != word.as_bytes().first()
+                || name.matches(' ').count() != word.matches(' ').count()
+                || !word.split(' ').skip(1).zip(name.split(' ').skip(1)).all(known_danger)
+            {
+                return None;
+            }
+            let (name, word, allowed) = within(name)?;
+            let distance = strsim::osa_distance(&name, &word);
             (distance <= allowed).then_some(distance)
         };
         let Some(least) = self.names.keys().filter_map(|name| distance(name)).min() else {

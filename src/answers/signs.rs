@@ -24,6 +24,9 @@ impl<'a> Asked<'a> {
             };
         }
         let mut findings = self.condition_findings(subject);
+        if food.main_part().is_some_and(|part| forbids(part.verdict)) {
+            findings.push(self.whole(food));
+        }
         findings.extend(self.age_asked(question, subject));
         if self.scan.has(Danger::Out) && question.intent != Intent::AskLeftOut {
             findings.extend(self.out_for(question, subject));

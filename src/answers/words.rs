@@ -363,8 +363,6 @@ pub(super) const HARMLESS: &[&str] = &[
     "bitter melon",
     "bitter gourd",
     "bitter greens",
-    "bitter almond",
-    "bitter almonds",
     "powder milk",
     "powdered milk",
     "milk powder",
@@ -454,6 +452,19 @@ pub(super) enum Danger {
 }
 
 use Danger::{Eaten, FarmAnimal, Guided, Heat, Out, Persuasion, Shelf, Symptom};
+
+/// Words believed through a typing slip too.
+pub(super) const SLIPPED: &[(&str, Danger)] = &[
+    ("pregnant", Guided(Topic::Pregnancy)),
+    ("pregnancy", Guided(Topic::Pregnancy)),
+    ("allergic", Guided(Topic::Allergy)),
+    ("allergy", Guided(Topic::Allergy)),
+    ("toddler", Guided(Topic::Infants)),
+    ("infant", Guided(Topic::Infants)),
+    ("foraged", Guided(Topic::Foraged)),
+    ("houseplant", Guided(Topic::Ornamental)),
+    ("swallowed", Eaten),
+];
 
 /// Phrases (normalised words) and what they signal. A `*` ends a word that may go on.
 pub(super) const PHRASES: &[(&str, Danger)] = &[
@@ -549,6 +560,7 @@ pub(super) const PHRASES: &[(&str, Danger)] = &[
     ("chemo*", Guided(Topic::Medicine)),
     ("insulin", Guided(Topic::Medicine)),
     ("cure*", Guided(Topic::Medicine)),
+    ("curing", Guided(Topic::Medicine)),
     ("remedy", Guided(Topic::Medicine)),
     ("remedies", Guided(Topic::Medicine)),
     ("heal", Guided(Topic::Medicine)),
@@ -748,6 +760,9 @@ pub(super) const PHRASES: &[(&str, Danger)] = &[
     ("jar them", Guided(Topic::HomeCanning)),
     ("to jar", Guided(Topic::HomeCanning)),
     ("process jars", Guided(Topic::HomeCanning)),
+    ("processing jar*", Guided(Topic::HomeCanning)),
+    ("process jar*", Guided(Topic::HomeCanning)),
+    ("i process", Guided(Topic::HomeCanning)),
     ("process the jars", Guided(Topic::HomeCanning)),
     ("seal the jar*", Guided(Topic::HomeCanning)),
     ("sealed jar*", Guided(Topic::HomeCanning)),

@@ -5,12 +5,12 @@ use std::io::{BufRead, Write};
 use anyhow::{Context, anyhow};
 use clap::Args;
 
-use super::{Ended, Failure};
+use super::{Ended, Failure, kit};
 use crate::channel::console::{self, Input, LINE_MAX};
 use crate::clock::{Clock, machine_zone};
 use crate::dates::KitchenDay;
+use crate::reader::ReadContext;
 use crate::reader::batch::Batch;
-use crate::reader::{ReadContext, Reader};
 use crate::units::Currency;
 
 #[derive(Debug, Args)]
@@ -44,9 +44,10 @@ pub fn run(args: &ReadArgs) -> Ended {
         let wrong = || Failure::Input(anyhow!("--currency takes an ISO 4217 code such as EUR"));
         context.currency = currency.ok_or_else(wrong)?;
     }
-    let reader = Reader::new(super::lexicon()?);
+    let kit = kit()?;
+    let reader = &kit.reader;
     let mut batch =
-        if args.talk { Batch::talk(&reader, context) } else { Batch::new(&reader, context) };
+        if args.talk { Batch::talk(reader, context) } else { Batch::new(reader, context) };
     let mut out = std::io::BufWriter::new(std::io::stdout().lock());
     let mut input = std::io::stdin().lock();
     let mut number = 0_u64;

@@ -2,6 +2,7 @@
 
 use std::io::{Read, Write};
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 use anyhow::Context;
 use clap::Args;
@@ -33,8 +34,9 @@ pub async fn run(args: &ReplayArgs) -> Ended {
     let text = read(&args.file)?;
     let name = args.file.display();
     let script = Script::parse(&text).with_context(|| format!("{name}")).map_err(Failure::Input)?;
+    let kit = kit()?;
     let opened = Store::open(&Location::Memory).await?;
-    let mut player = Player::new(opened.store, kit()?, &script, replay::group()).await?;
+    let mut player = Player::new(opened.store, Arc::clone(&kit), &script, replay::group()).await?;
     let mut out = std::io::BufWriter::new(std::io::stdout().lock());
     for step in &script.steps {
         let rows = player.step(step).await?;
@@ -61,7 +63,8 @@ pub async fn run(args: &ReplayArgs) -> Ended {
     }
     if args.state {
         let house = player.house().await?;
-        writeln!(out, "{}", export::state(&house, &player.kit().rules, player.now()))?;
+        let state = export::state(&house, &kit.rules, player.now());
+        writeln!(out, "{}", serde_json::to_string(&state)?)?;
     }
     out.flush()?;
     Ok(())

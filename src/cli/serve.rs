@@ -183,7 +183,6 @@ async fn take_updates(api: &Api, way: Way, tray: Arc<Tray>) -> anyhow::Result<()
     match way {
         Way::Fetch => {
             who_are_we(api).await?;
-            api.drop_webhook().await?;
             Ok(fetch::poll(api, tray.as_ref()).await?)
         }
         Way::Webhook { public, listen, secret } => {

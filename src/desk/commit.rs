@@ -5,15 +5,18 @@ use std::panic::{AssertUnwindSafe, catch_unwind};
 use super::houses::Kept;
 use super::{Desk, DeskError};
 use crate::channel::ChatKey;
-use crate::conversation::{Incoming, Job, Kind, MessageId, Outgoing, Rich, respond};
+use crate::chores::{self, evening_time, next_run};
+use crate::conversation::{Incoming, Kind, MessageId, Outgoing, Rich, respond};
 use crate::dates::Instant;
 use crate::kitchen::{PersonId, Settings};
-use crate::rounds::{self, next_run};
-use crate::store::{Errand, HouseholdId, NewMessage, Queued, StoreError, Tx};
+use crate::store::{DueRow, Errand, HouseholdId, NewMessage, Queued, StoreError, Tx};
 
 /// How long a reply is worth sending, in minutes. The answer to a safety question still is hours
 /// later.
 const REPLY_MINUTES: i64 = 6 * 60;
+
+/// How long a post is worth sending at least, in minutes; a morning post until the evening round.
+const POST_MINUTES: i64 = 60;
 
 pub(super) struct Commit<'a> {
     desk: &'a Desk,
@@ -66,20 +69,28 @@ impl<'a> Commit<'a> {
         let settings = &kept.house.state.settings;
         for said in outgoing {
             let to = said.to.or(self.private);
-            if is_new(said.kind) {
-                self.number_own(to, said.message, now).await?;
+            let mut said = Outgoing { to, ..said.clone() };
+            let chat = self.tx.chat_of(self.household, to).await?;
+            if let Some(chat) = &chat {
+                if is_new(said.kind) {
+                    self.number_own(chat, said.message, now).await?;
+                } else if said.kind == Kind::Edit
+                    && self.tx.take_message_to(self.household, said.message, chat).await?
+                {
+                    // Its chat has moved on: what it should now say is said where people are.
+                    said.kind = Kind::Reply;
+                }
             }
             let expires_at = match said.kind {
                 Kind::Post | Kind::Reminder => {
-                    let day = now.day(settings.zone);
-                    rounds::useful_until(settings, Job::MorningPost, day).max(now.plus_minutes(60))
+                    let evening = now.day(settings.zone).at(evening_time(settings), settings.zone);
+                    evening.max(now.plus_minutes(POST_MINUTES))
                 }
                 Kind::Reply | Kind::Reaction | Kind::Edit | Kind::Error => {
                     now.plus_minutes(REPLY_MINUTES)
                 }
             };
-            let errand = Errand::Say(Outgoing { to, ..said.clone() });
-            self.parcels.push(Queued { to, errand, expires_at });
+            self.parcels.push(Queued { to, errand: Errand::Say(said), expires_at });
         }
         for parcel in self.parcels.drain(..) {
             kept.last_parcel += 1;
@@ -93,12 +104,10 @@ impl<'a> Commit<'a> {
     /// Writes down a message of the bot's own; its channel's id follows when it is sent.
     async fn number_own(
         &mut self,
-        to: Option<PersonId>,
+        chat: &ChatKey,
         number: MessageId,
         now: Instant,
     ) -> Result<(), StoreError> {
-        let Some(chat) = self.tx.chat_of(self.household, to).await? else { return Ok(()) };
-        let chat: &ChatKey = &chat;
         let message =
             NewMessage { number, chat, external: None, person: None, at: now, words: None };
         self.tx.write_message(self.household, &message).await
@@ -127,15 +136,18 @@ pub(super) async fn plan(
 ) -> Result<(), StoreError> {
     /// A job is worked at most on the days around a change of zone or hour.
     const DAYS_AHEAD: u32 = 4;
-    for job in Job::ALL {
+    for (job, cron) in chores::schedules(settings) {
         let mut after = now;
         for _ in 0..DAYS_AHEAD {
-            let (day, at) = next_run(settings, *job, after);
-            if tx.plan_due(household, *job, day, at).await? {
-                tx.drop_due_except(household, *job, Some(day)).await?;
+            let run = next_run(&cron, settings.zone, after);
+            let run = run.map_err(|error| StoreError::Unreadable(error.to_string()))?;
+            let Some((day, due_at)) = run else { break };
+            let due = DueRow { household: household.clone(), job, day, due_at };
+            if tx.plan_due(&due, &cron, settings.zone).await? {
+                tx.drop_plans_except(household, job, day, now).await?;
                 break;
             }
-            after = at;
+            after = due_at;
         }
     }
     Ok(())

@@ -5,7 +5,7 @@ use super::commit::{plain, plan};
 use super::houses::Kept;
 use super::{Desk, DeskError};
 use crate::channel::{Arrival, Arrived, ChatKey, Spoken, Writer, starts_with_name};
-use crate::conversation::{Incoming, Job, Kind, MessageId, Outgoing, Said};
+use crate::conversation::{Incoming, Kind, MessageId, Outgoing, Said};
 use crate::dates::Instant;
 use crate::kitchen::PersonId;
 use crate::store::{Author, Errand, HouseholdId, NewMessage, Queued, StoreError, Tx};
@@ -100,9 +100,7 @@ impl Desk {
                     let now = self.clock.now();
                     tx.set_gone(household, Some(now)).await?;
                     tx.refuse_home(household, now).await?;
-                    for job in Job::ALL {
-                        tx.drop_due_except(household, *job, None).await?;
-                    }
+                    tx.drop_due(household).await?;
                 }
                 return Ok(settled(Vec::new()));
             }

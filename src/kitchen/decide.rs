@@ -10,7 +10,7 @@ use super::state::{Limit, Lot, LotId, Standing, State};
 use super::taking;
 use crate::conversation::{LotDeed, MessageId};
 use crate::dates::{Instant, KitchenDay};
-use crate::rules::Food;
+use crate::rules::{Food, Kind};
 use crate::statement::{Item, Scope, Statement};
 use crate::units::{Dimension, Quantity, Ratio};
 use crate::words::{Form, Intent, Place};
@@ -270,11 +270,17 @@ impl<'a> Deciding<'a> {
     /// The name a food goes by from now on: the rule set's where it has one.
     fn named(&self, item: &Item) -> Named {
         let food = self.food(item);
-        let name = food.map_or_else(|| item.name.trim().to_lowercase(), |food| food.name.clone());
+        let said = item.name.trim().to_lowercase();
+        let name = match food {
+            // A dish goes by what its cooks call it.
+            Some(food) if food.kind == Kind::Prepared && !said.is_empty() => said.clone(),
+            Some(food) => own_name(&said, food),
+            None => said.clone(),
+        };
         // The part sold as the food is the food.
         let main = |word: &str| food.is_some_and(|food| self.cx.foods.is_main_part(food, word));
-        let part = item.part.clone().filter(|word| !main(word));
-        Named { food: item.food.clone(), name, part }
+        let part = item.part.clone().or_else(|| food.and_then(|food| part_of_food(&said, food)));
+        Named { food: item.food.clone(), name, part: part.filter(|word| !main(word)) }
     }
 
     /// The place a statement or item names.
@@ -366,8 +372,29 @@ impl Line {
             verdict: None,
             why: None,
             lots: Vec::new(),
+            one: false,
         }
     }
+}
+
+/// What the household calls a food, in the singular: its own word where that is one of the food's
+/// names ("swede"), else the rule set's.
+fn own_name(said: &str, food: &Food) -> String {
+    let known = |word: &str| food.aliases.iter().any(|alias| alias.eq_ignore_ascii_case(word));
+    if said == food.name || said == food.plural || !known(said) {
+        return food.name.clone();
+    }
+    let stems = [said.strip_suffix('s'), said.strip_suffix("es")];
+    let singular = stems.into_iter().flatten().find(|stem| known(stem));
+    singular.unwrap_or(said).to_owned()
+}
+
+/// The part in "outer leaves of the leeks".
+fn part_of_food(said: &str, food: &Food) -> Option<String> {
+    let (part, whole) = said.split_once(" of ")?;
+    let whole = whole.strip_prefix("the ").unwrap_or(whole).trim();
+    let is_food = whole == food.name || whole == food.plural;
+    (is_food && !part.trim().is_empty()).then(|| part.trim().to_owned())
 }
 
 /// What of a draw is not on record.

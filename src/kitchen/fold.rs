@@ -320,8 +320,12 @@ impl State {
 
     fn trip_total(&mut self, event: &Event, total: Minor) {
         match self.trips.last_mut() {
-            // A total closes the shop of its day; a second total is a second shop.
-            Some(trip) if trip.day == event.day && trip.total.is_none() => {
+            // A total closes the shop of its day or the day before; a second one is a second shop.
+            Some(trip)
+                if trip.total.is_none()
+                    && (0..=1).contains(&event.day.days_since(trip.day))
+                    && total >= trip.itemised =>
+            {
                 trip.total = Some(total);
                 trip.last_at = event.at;
             }
@@ -412,15 +416,17 @@ impl State {
             return;
         }
         let of = &change.draw.of;
-        self.totals(of.key()).uncounted -= short.grams.unwrap_or(0);
+        let grams = short.grams.unwrap_or(0);
         // The weight of an amount drawn from a lot of unknown amount.
         if let (None, Some(lot)) = (short.quantity, lots.last_mut()) {
-            lot.grams = sum(lot.grams, short.grams);
+            self.totals(lot.key()).uncounted -= grams;
             if !lot.contents.is_empty() {
-                *lot.contents.entry(of.key().to_owned()).or_default() += short.grams.unwrap_or(0);
+                *lot.contents.entry(lot.key().to_owned()).or_default() += grams;
             }
+            lot.grams = sum(lot.grams, short.grams);
             return;
         }
+        self.totals(of.key()).uncounted -= grams;
         let Some(id) = change.pieces.last().copied() else { return };
         let form = change.form.unwrap_or(Form::Whole);
         let place = change.place.clone().unwrap_or(Place::Counter);
@@ -514,19 +520,15 @@ impl State {
         let here: Vec<LotId> = lots.iter().copied().filter(|id| self.lot(*id).is_some()).collect();
         let Amount::Exact(quantity) = amount else {
             // "Some": whatever is on record stays as it was, seen today.
-            if here.is_empty() {
-                if self.begin(event, new) {
-                    self.first_or_found(new.of.key(), new.grams.unwrap_or(0));
-                }
+            if here.is_empty() && self.begin(event, new) {
+                self.first_or_found(new.of.key(), new.grams.unwrap_or(0));
             }
             self.each(&here, |lot| see(lot, event.day));
             return;
         };
         if here.is_empty() {
-            if quantity.value.is_positive() {
-                if self.begin(event, new) {
-                    self.first_or_found(new.of.key(), new.grams.unwrap_or(0));
-                }
+            if quantity.value.is_positive() && self.begin(event, new) {
+                self.first_or_found(new.of.key(), new.grams.unwrap_or(0));
             }
             return;
         }

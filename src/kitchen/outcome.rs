@@ -134,6 +134,8 @@ pub struct Line {
     /// Why, from the rule, with the source's short name.
     pub why: Option<(String, String)>,
     pub lots: Vec<LotId>,
+    /// There is one of it at most, so that it is said in the singular.
+    pub one: bool,
 }
 
 /// An amount as it is said back.

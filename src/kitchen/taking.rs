@@ -113,7 +113,13 @@ fn take_exact(
             Some(held) => {
                 let share = quotient(open, held);
                 open = Ratio::ZERO;
-                pieces.extend(part(state, *index, *id, share));
+                let mut piece = part(state, *index, *id, share);
+                // A part goes on in the unit it was said in: 600 g out of a kilo are 600 g.
+                if let Some(Piece { lot, whole: false, .. }) = &mut piece {
+                    let said = lot.quantity.and_then(|part| part.to_unit(asked.unit));
+                    lot.quantity = said.or(lot.quantity);
+                }
+                pieces.extend(piece);
             }
             None => {
                 // Nobody knows what this lot holds, so it is believed to have given the rest.

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use super::outlook::Outlook;
 use super::post::Press;
-use super::until::Until;
+use super::until::{Until, WORTH_SAYING_GRAMS};
 use super::view::{Held, Urgency};
 use crate::conversation::{Button, Rich};
 use crate::dates::KitchenDay;
@@ -199,9 +199,10 @@ impl<'a> Outlook<'a> {
             text.push_line(line);
         }
         let mut why = self.explain_all(&urgent);
+        for line in self.freeze_lines(&plan.rescues.iter().collect::<Vec<_>>()) {
+            text.push_line(line);
+        }
         for rescue in &plan.rescues {
-            let names = self.say_rescue(rescue);
-            text.push_line(self.wording.freeze_by(&self.say_day(rescue.by), &names));
             if let Some(freeze) = rescue.held.food.and_then(|food| food.freeze.as_ref()) {
                 let name = self.wording.lot_name(rescue.held.lot, self.foods);
                 why.push_line(self.wording.freeze_how(&name, &freeze.how));
@@ -242,7 +243,8 @@ impl<'a> Outlook<'a> {
     /// What can neither be eaten in time nor frozen.
     fn too_much(&self, plan: &Until<'_, '_>) -> Rich {
         let units = self.state.settings.units;
-        let over = plan.cover.wasted.iter().enumerate().filter(|(_, grams)| **grams >= 100);
+        let over =
+            plan.cover.wasted.iter().enumerate().filter(|(_, grams)| **grams >= WORTH_SAYING_GRAMS);
         let names: Vec<String> = over
             .map(|(index, grams)| {
                 let name = self.wording.lot_name(plan.lots[index].lot, self.foods);

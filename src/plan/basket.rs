@@ -3,10 +3,11 @@
 use super::cover::{Amount, excess_by_food, excess_total};
 use super::outlook::Outlook;
 use super::pace::{Appetite, Diet, diet_of};
+use super::until::WORTH_SAYING_GRAMS;
 use crate::conversation::Rich;
 use crate::dates::KitchenDay;
 use crate::keeping::lives;
-use crate::rules::Food;
+use crate::rules::{Food, Kind};
 use crate::statement::Item;
 use crate::units::{Dimension, Quantity, Ratio, Unit};
 use crate::words::{Form, Place};
@@ -16,9 +17,6 @@ const KEEPER_DAYS: i64 = 25;
 
 /// A basket may fill this much of what can be eaten in time, in per cent [D].
 const MARGIN_PERCENT: i64 = 85;
-
-/// Less than this over is not worth a word, in grams [D].
-const WORTH_SAYING_GRAMS: i64 = 150;
 
 /// Keepers to name.
 const KEEPERS: usize = 3;
@@ -237,6 +235,11 @@ fn grams_of(food: &Food, item: &Item) -> Option<i64> {
         return times(size);
     }
     let unit = item.unit.unwrap_or(Unit::Piece);
+    if let Some(millilitres) = quantity.millilitres() {
+        // What is sold by volume and drunk weighs about as much as water [D].
+        let liquid = matches!(food.kind, Kind::Dairy | Kind::Prepared | Kind::Condiment);
+        return liquid.then(|| millilitres.rounded());
+    }
     if unit.dimension() != Dimension::Count {
         return None;
     }

@@ -97,7 +97,8 @@ pub fn cover(amounts: &[Amount], pace: &Pace) -> Cover {
     }
     net.open_preserving();
     for &index in &order {
-        if amounts[index].keeps && amounts[index].last_day <= pace.days {
+        // What cannot be preserved itself may still be eaten in place of something that can.
+        if amounts[index].last_day <= pace.days {
             net.route(index);
         }
     }

@@ -6,6 +6,7 @@ use super::outlook::Outlook;
 use super::view::{Held, Urgency};
 use crate::conversation::Rich;
 use crate::keeping::{Quality, Step};
+use crate::rules::Kind;
 use crate::words::{Form, Place};
 
 /// A time at room temperature is worth saying when it took this share of the life spent [D].
@@ -116,6 +117,9 @@ impl Outlook<'_> {
             Urgency::LastSafeDay => words.do_eat_or_throw(),
             Urgency::PastLate => words.do_look(),
             Urgency::MayFreeze => words.do_bring_in(),
+            Urgency::Today if freeze && held.food.is_some_and(|food| food.kind == Kind::Fruit) => {
+                words.do_use_or_freeze()
+            }
             Urgency::Today if freeze => words.do_cook_or_freeze(),
             Urgency::Today => words.do_use_today(),
             Urgency::Soon if freeze => words.do_soon_or_freeze(&self.by(held)),

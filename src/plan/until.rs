@@ -22,7 +22,7 @@ const WEEKDAY_GRAMS: i64 = 1000;
 const FREEZE_SOON_DAYS: i64 = 2;
 
 /// Less than this is not worth a line, in grams [D].
-const WORTH_SAYING_GRAMS: i64 = 100;
+pub(super) const WORTH_SAYING_GRAMS: i64 = 250;
 
 /// Some of a lot that will not be eaten in time, and the day by which to preserve it.
 #[derive(Clone, Debug)]
@@ -112,11 +112,24 @@ impl<'a> Outlook<'a> {
         rescues
     }
 
-    /// The last day of a weekend before the lot's last day, else the day before it, else today.
+    /// The last day of a weekend to come before the lot's last day, else the day before that.
     fn preserve_by(&self, held: &Held<'_>) -> KitchenDay {
-        let last = self.today.plus((held.last_day_number().unwrap_or(1) - 2).max(0));
-        let days = (0..=last.days_since(self.today)).rev().map(|ahead| self.today.plus(ahead));
-        days.into_iter().find(|day| is_weekend(*day)).unwrap_or(last)
+        let ahead = (held.last_day_number().unwrap_or(1) - 2).max(0);
+        let weekend =
+            (1..=ahead).rev().map(|day| self.today.plus(day)).find(|day| is_weekend(*day));
+        weekend.unwrap_or_else(|| self.today.plus(ahead))
+    }
+
+    /// What to freeze, one line for each day.
+    pub(super) fn freeze_lines(&self, rescues: &[&Rescue<'_, '_>]) -> Vec<Rich> {
+        let mut lines = Vec::new();
+        for of_day in rescues.chunk_by(|a, b| a.by == b.by) {
+            let names: Vec<String> = of_day.iter().map(|rescue| self.say_rescue(rescue)).collect();
+            lines.push(
+                self.wording.freeze_by(&self.say_day(of_day[0].by), &self.wording.list(&names)),
+            );
+        }
+        lines
     }
 
     /// "Freeze by Sunday: 1.2 kg chard", when such a day is near.
@@ -131,13 +144,7 @@ impl<'a> Outlook<'a> {
             .filter(|rescue| rescue.held.urgency > Urgency::Today)
             .filter(|rescue| !said.iter().any(|held| held.lot.id == rescue.held.lot.id))
             .collect();
-        let first = near.first()?.by;
-        let names: Vec<String> = near
-            .iter()
-            .filter(|rescue| rescue.by == first)
-            .map(|rescue| self.say_rescue(rescue))
-            .collect();
-        Some(self.wording.freeze_by(&self.say_day(first), &self.wording.list(&names)))
+        self.freeze_lines(&near).into_iter().next()
     }
 
     /// An amount to rescue: all of a lot, or about so much of it.

@@ -46,11 +46,8 @@ pub enum Urgency {
 /// "Soon" reaches this many days [D].
 pub const SOON_DAYS: f64 = 3.0;
 
-/// "Today" reaches this many days from the morning: tomorrow's dinner would be past it [D].
-pub const TODAY_DAYS: f64 = 1.5;
-
-/// Dinner is this much of a day after the morning post [D].
-const DINNER_DAYS: f64 = 0.5;
+/// "Today" reaches this many days: what waiting a day would push over its tenth [D].
+const TODAY_DAYS: f64 = 1.0;
 
 /// Every lot in the house, in use-first order.
 pub fn held<'a>(state: &'a State, keeper: &Keeper<'a>, now: Instant) -> Vec<Held<'a>> {
@@ -109,7 +106,7 @@ fn urgency(estimate: &Estimate, standing: &Standing, now: Instant, keeper: &Keep
     let early = clock.early.day(keeper.zone());
     match standing.days_left {
         _ if clock.late <= now => Urgency::PastLate,
-        Some(left) if left <= TODAY_DAYS || early < tomorrow => Urgency::Today,
+        Some(left) if left < TODAY_DAYS || early < tomorrow => Urgency::Today,
         Some(left) if left <= SOON_DAYS => Urgency::Soon,
         _ => Urgency::Keeps,
     }
@@ -127,10 +124,10 @@ impl Held<'_> {
         Some((quality.floor() as i64).max(1))
     }
 
-    /// The local day of the last dinner it should still be eaten at; today at the earliest.
+    /// The local day by which it should be eaten; today at the earliest.
     pub fn use_by(&self, today: KitchenDay) -> Option<KitchenDay> {
-        let dinners = (self.standing.days_left? - DINNER_DAYS).floor().max(0.0);
-        Some(today.plus(dinners as i64))
+        let days = self.standing.days_left?.floor().max(0.0) as i64;
+        Some(today.plus(if self.urgency <= Urgency::Today { 0 } else { days }))
     }
 
     /// Whether freezing is a way out: it is not frozen or unsafe yet, and freezing is advised.

@@ -343,12 +343,8 @@ fn verb(a: &Analysis<'_>, i: usize, end: usize, has: bool) -> Option<(Act, usize
         | "needn't" | "won't" | "do" => {
             return negated(a, i, end);
         }
-        "forgot" | "missed" => match (next, w(i + 2)) {
-            ("to", "buy" | "get" | "grab" | "bring") => (NotGot, 3),
-            ("to", "pick") => (NotGot, 4),
-            ("to", _) => return None,
-            _ => (NotGot, 1),
-        },
+        // "forgot to buy leeks" is a plan that failed, no news of what came.
+        "forgot" | "missed" if next != "to" => (NotGot, 1),
         "have" | "has" => match next {
             "to" | "been" | "you" | "we" | "a" if next != "a" => return None,
             "got" => (Have, 2),

@@ -15,8 +15,8 @@ use super::general::{
 };
 use super::lookup::{Rules, normalise};
 use super::raw::{
-    RawFood, RawGeneral, RawGrams, RawLife, RawLimit, RawPart, RawPoison, RawPreserve, RawSign,
-    RawSource, RawText, RawWeight,
+    RawFood, RawGeneral, RawLife, RawLimit, RawPart, RawPoison, RawPreserve, RawSign, RawSource,
+    RawText,
 };
 use super::{
     Cite, Conditions, DayRange, Food, Grade, Kind, Life, Part, PlaceAdvice, Preserve, SafetyLimit,
@@ -48,6 +48,9 @@ const PLAIN_PARTS: &[&str] = &[
     "fat",
     "crust",
 ];
+
+/// Sizes a piece may have, in front of its unit ("large piece").
+const SIZES: &[&str] = &["small", "medium", "large"];
 
 /// One thing wrong with the data.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -190,8 +193,8 @@ struct Checker {
 }
 
 impl Checker {
-    fn fault(&mut self, key: &str, what: impl Into<String>) {
-        let fault = Fault { file: self.file.clone(), key: key.to_owned(), what: what.into() };
+    fn fault(&mut self, key: impl fmt::Display, what: impl Into<String>) {
+        let fault = Fault { file: self.file.clone(), key: key.to_string(), what: what.into() };
         self.faults.push(fault);
     }
 
@@ -213,7 +216,7 @@ impl Checker {
                 Ok(table) => {
                     tables.insert(key, table);
                 }
-                Err(error) => self.fault(&key, error.to_string().trim_end()),
+                Err(error) => self.fault(key, error.to_string().trim_end()),
             }
         }
         tables
@@ -236,7 +239,7 @@ impl Checker {
 
     /// `"A missouri"`. A faulty one is reported once: it stands in as the best grade, so that the
     /// grade rules do not report it again.
-    fn cite(&mut self, key: &str, text: &str) -> Cite {
+    fn cite(&mut self, key: impl fmt::Display, text: &str) -> Cite {
         let fallback = Cite { source: 0, grade: Grade::A };
         let Some((letter, id)) = text.split_once(' ') else {
             self.fault(key, format!("cite {text:?} is not a grade and a source (\"A missouri\")"));
@@ -261,14 +264,14 @@ impl Checker {
         Cite { source, grade }
     }
 
-    fn days(&mut self, key: &str, (min, max): (u32, u32)) -> DayRange {
+    fn days(&mut self, key: impl fmt::Display, (min, max): (u32, u32)) -> DayRange {
         if min > max {
             self.fault(key, format!("range {min} to {max} runs backwards"));
         }
         DayRange { min, max }
     }
 
-    fn place(&mut self, key: &str, word: &str) -> Place {
+    fn place(&mut self, key: impl fmt::Display, word: &str) -> Place {
         let place = Place::from(word.to_owned());
         if let Place::Own(name) = &place {
             self.fault(key, format!("{name:?} is not a place of the rule set"));
@@ -276,7 +279,11 @@ impl Checker {
         place
     }
 
-    fn text(&mut self, key: &str, raw: Option<RawText>) -> Option<(String, Cite)> {
+    fn text(
+        &mut self,
+        key: impl fmt::Display + Copy,
+        raw: Option<RawText>,
+    ) -> Option<(String, Cite)> {
         let raw = raw?;
         if raw.text.is_empty() {
             self.fault(key, "is empty");
@@ -354,17 +361,17 @@ impl Checker {
         }
         let mut places = Vec::with_capacity(raw.places.len());
         for row in raw.places {
-            let key = format!("{id}.places.{}", row.place);
-            let (place, cite) = (self.place(&key, &row.place), self.cite(&key, &row.cite));
+            let key = format_args!("{id}.places.{}", row.place);
+            let (place, cite) = (self.place(key, &row.place), self.cite(key, &row.cite));
             places.push(PlaceAdvice { place, why: row.why, cite });
         }
         let lives = self.lives(id, raw.lives);
         let safety = raw.safety.into_iter().map(|row| self.limit(id, row)).collect();
         let conditions = raw.conditions.map(|row| {
-            let key = format!("{id}.conditions");
+            let key = format_args!("{id}.conditions");
             for (low, high) in [row.temp_c, row.humidity].into_iter().flatten() {
                 if low > high {
-                    self.fault(&key, format!("range {low} to {high} runs backwards"));
+                    self.fault(key, format!("range {low} to {high} runs backwards"));
                 }
             }
             Conditions {
@@ -374,21 +381,21 @@ impl Checker {
                 freezing_point_c: row.freezing_c,
                 ethylene_made: row.ethylene_made,
                 ethylene_feared: row.ethylene_feared,
-                days: row.days.map(|days| self.days(&key, days)),
-                cite: self.cite(&key, &row.cite),
+                days: row.days.map(|days| self.days(key, days)),
+                cite: self.cite(key, &row.cite),
             }
         });
         let water = raw.water.map(|row| {
-            let key = format!("{id}.water");
-            let place = self.place(&key, &row.place);
+            let key = format_args!("{id}.water");
+            let place = self.place(key, &row.place);
             let cold = matches!(place, Place::Fridge | Place::Crisper);
             if row.manner == WaterManner::Submerged && !cold {
-                self.fault(&key, "cut pieces under water belong in the fridge");
+                self.fault(key, "cut pieces under water belong in the fridge");
             }
             if row.every_days == 0 || row.longest_days == 0 {
-                self.fault(&key, "a water change and a last day are at least one day away");
+                self.fault(key, "a water change and a last day are at least one day away");
             }
-            let cite = self.cite(&key, &row.cite);
+            let cite = self.cite(key, &row.cite);
             Water {
                 manner: row.manner,
                 place,
@@ -402,16 +409,16 @@ impl Checker {
         let parts: Vec<Part> = raw.parts.into_iter().map(|row| self.part(id, row)).collect();
         let mut trimmings = Vec::with_capacity(raw.trimmings.len());
         for row in raw.trimmings {
-            let cite = self.cite(&format!("{id}.trimmings.{}", row.part), &row.cite);
+            let cite = self.cite(format_args!("{id}.trimmings.{}", row.part), &row.cite);
             let (part, suitability, why) = (row.part, row.suitability, row.why);
             trimmings.push(Trimming { part, suitability, why, cite });
         }
         let weights = self.weights(id, raw.weights);
         let inedible = raw.inedible.and_then(|row| {
-            let key = format!("{id}.inedible");
-            let cite = self.cite(&key, &row.cite);
+            let key = format_args!("{id}.inedible");
+            let cite = self.cite(key, &row.cite);
             if row.percent >= 100 {
-                self.fault(&key, format!("{} percent leaves nothing to eat", row.percent));
+                self.fault(key, format!("{} percent leaves nothing to eat", row.percent));
             }
             Ratio::new(row.percent.into(), 100).map(|share| (share, cite))
         });
@@ -420,7 +427,7 @@ impl Checker {
             .enumerate()
             .find(|(i, part)| parts[..*i].iter().any(|other| other.id == part.id));
         if let Some((_, part)) = repeated {
-            self.fault(&format!("{id}.parts.{}", part.id), "is listed twice");
+            self.fault(format_args!("{id}.parts.{}", part.id), "is listed twice");
         }
         Food {
             id: FoodId::new(id),
@@ -439,36 +446,36 @@ impl Checker {
             water,
             signs,
             parts,
-            freeze: self.preserve(&format!("{id}.freeze"), raw.freeze),
-            dry: self.preserve(&format!("{id}.dry"), raw.dry),
+            freeze: self.preserve(format_args!("{id}.freeze"), raw.freeze),
+            dry: self.preserve(format_args!("{id}.dry"), raw.dry),
             trimmings,
             weights,
             inedible,
-            wash: self.text(&format!("{id}.wash"), raw.wash),
-            wrap: self.text(&format!("{id}.wrap"), raw.wrap),
+            wash: self.text(format_args!("{id}.wash"), raw.wash),
+            wrap: self.text(format_args!("{id}.wrap"), raw.wrap),
             uses: raw.uses,
-            caution: self.text(&format!("{id}.caution"), raw.caution),
+            caution: self.text(format_args!("{id}.caution"), raw.caution),
         }
     }
 
     fn lives(&mut self, id: &str, rows: Vec<RawLife>) -> Vec<Life> {
         let mut lives: Vec<Life> = Vec::with_capacity(rows.len());
         for row in rows {
-            let key = format!("{id}.lives.{}.{}", row.form, row.place);
+            let key = format_args!("{id}.lives.{}.{}", row.form, row.place);
             let life = Life {
                 form: row.form,
-                place: self.place(&key, &row.place),
-                days: self.days(&key, row.days),
+                place: self.place(key, &row.place),
+                days: self.days(key, row.days),
                 temp_c: row.temp_c,
                 alternative: row.alternative,
                 note: row.note,
-                cite: self.cite(&key, &row.cite),
+                cite: self.cite(key, &row.cite),
             };
             let same = |other: &Life| {
                 other.form == life.form && other.place == life.place && !other.alternative
             };
             if !life.alternative && lives.iter().any(same) {
-                self.fault(&key, "two default rows; mark all but one as alternative");
+                self.fault(key, "two default rows; mark all but one as alternative");
             }
             lives.push(life);
         }
@@ -476,43 +483,43 @@ impl Checker {
     }
 
     fn limit(&mut self, id: &str, row: RawLimit) -> SafetyLimit {
-        let key = format!("{id}.safety.{}.{}", row.form, row.place);
-        let cite = self.cite(&key, &row.cite);
+        let key = format_args!("{id}.safety.{}.{}", row.form, row.place);
+        let cite = self.cite(key, &row.cite);
         if !cite.grade.is_published() {
-            self.fault(&key, "a safety clock needs a published source (grade A, B or C)");
+            self.fault(key, "a safety clock needs a published source (grade A, B or C)");
         }
         let one = row.hours.is_some() != row.days.is_some();
         if !one || row.hours == Some(0) || row.days == Some(0) {
-            self.fault(&key, "a safety clock has hours or days, one of them, above zero");
+            self.fault(key, "a safety clock has hours or days, one of them, above zero");
         }
-        let place = self.place(&key, &row.place);
+        let place = self.place(key, &row.place);
         SafetyLimit { form: row.form, place, hours: row.hours, days: row.days, why: row.why, cite }
     }
 
     fn sign(&mut self, id: &str, row: RawSign) -> Sign {
         let first = row.words.first().cloned().unwrap_or_default();
-        let key = format!("{id}.signs.{first}");
+        let key = format_args!("{id}.signs.{first}");
         if row.words.is_empty() {
-            self.fault(&key, "a sign needs the words people use for it");
+            self.fault(key, "a sign needs the words people use for it");
         }
         if !matches!(row.verdict, Verdict::Use | Verdict::Limited | Verdict::Discard) {
             let text =
                 format!("{} is not a verdict on a sign (use, limited, discard)", row.verdict);
-            self.fault(&key, text);
+            self.fault(key, text);
         }
-        let cite = self.cite(&key, &row.cite);
+        let cite = self.cite(key, &row.cite);
         Sign { words: row.words, verdict: row.verdict, action: row.action, cite }
     }
 
     fn part(&mut self, id: &str, row: RawPart) -> Part {
-        let key = format!("{id}.parts.{}", row.id);
-        let cite = self.cite(&key, &row.cite);
+        let key = format_args!("{id}.parts.{}", row.id);
+        let cite = self.cite(key, &row.cite);
         let mut others = Vec::with_capacity(row.others.len());
         for text in &row.others {
             let (word, rest) = text.split_once(' ').unwrap_or((text, ""));
             match Verdict::from_word(word) {
-                Some(verdict) => others.push((verdict, self.cite(&key, rest))),
-                None => self.fault(&key, format!("{word:?} is not a verdict")),
+                Some(verdict) => others.push((verdict, self.cite(key, rest))),
+                None => self.fault(key, format!("{word:?} is not a verdict")),
             }
         }
         let part = Part {
@@ -525,12 +532,12 @@ impl Checker {
             cite,
             others,
         };
-        self.grade_rules(&key, &part);
+        self.grade_rules(format_args!("{id}.parts.{}", part.id), &part);
         part
     }
 
     /// What a verdict on a part must rest on.
-    fn grade_rules(&mut self, key: &str, part: &Part) {
+    fn grade_rules(&mut self, key: impl fmt::Display, part: &Part) {
         let eaten = |verdict| matches!(verdict, Verdict::Edible | Verdict::EdibleWhenCooked);
         let plain = part.main || PLAIN_PARTS.contains(&part.id.as_str());
         let grade = part.cite.grade;
@@ -570,32 +577,40 @@ impl Checker {
         }
     }
 
-    fn weights(&mut self, id: &str, rows: Vec<RawWeight>) -> Vec<Weight> {
-        let mut weights: Vec<Weight> = Vec::with_capacity(rows.len());
-        for row in rows {
-            let key = format!("{id}.weights.{}", row.unit);
-            let cite = self.cite(&key, &row.cite);
-            let grams = match &row.grams {
-                RawGrams::Whole(grams) => Some(Ratio::whole((*grams).into())),
-                RawGrams::Decimal(text) => Ratio::from_decimal(text),
-            };
-            let Some(grams) = grams.filter(|grams| grams.is_positive()) else {
-                self.fault(&key, "grams are a decimal above zero");
-                continue;
-            };
-            let Some(unit) = Unit::from_word(&row.unit) else {
-                self.fault(&key, format!("{:?} is not a unit", row.unit));
-                continue;
-            };
-            if weights.iter().any(|other| other.unit == unit && other.size == row.size) {
-                self.fault(&key, "the same unit and size twice");
+    fn weights(&mut self, id: &str, rows: BTreeMap<String, BTreeMap<String, f64>>) -> Vec<Weight> {
+        let mut weights: Vec<Weight> = Vec::new();
+        for (cite, units) in rows {
+            let cite = self.cite(format_args!("{id}.weights"), &cite);
+            for (unit, grams) in units {
+                let key = format_args!("{id}.weights.{unit}");
+                // The shortest text of the double is the decimal that was written.
+                let grams = Ratio::from_decimal(&grams.to_string()).filter(|g| g.is_positive());
+                let Some(grams) = grams else {
+                    self.fault(key, "grams are a decimal above zero");
+                    continue;
+                };
+                let (size, word) = match SIZES.iter().find(|size| unit.starts_with(**size)) {
+                    Some(size) => (Some((*size).to_owned()), unit[size.len()..].trim_start()),
+                    None => (None, unit.as_str()),
+                };
+                let Some(word) = Unit::from_word(word) else {
+                    self.fault(key, format!("{word:?} is not a unit"));
+                    continue;
+                };
+                if weights.iter().any(|other| other.unit == word && other.size == size) {
+                    self.fault(key, "the same unit and size twice");
+                }
+                weights.push(Weight { unit: word, size, grams, cite });
             }
-            weights.push(Weight { unit, size: row.size, grams, cite });
         }
         weights
     }
 
-    fn preserve(&mut self, key: &str, row: Option<RawPreserve>) -> Option<Preserve> {
+    fn preserve(
+        &mut self,
+        key: impl fmt::Display + Copy,
+        row: Option<RawPreserve>,
+    ) -> Option<Preserve> {
         let row = row?;
         Some(Preserve {
             advised: row.advised,
@@ -634,7 +649,7 @@ impl Checker {
         }
         let mut guidance = Vec::with_capacity(raw.guidance.len());
         for row in raw.guidance {
-            let cite = self.cite(&format!("guidance.{:?}", row.topic), &row.cite);
+            let cite = self.cite(format_args!("guidance.{:?}", row.topic), &row.cite);
             let (topic, verdict, text) = (row.topic, row.verdict, row.text);
             guidance.push(Guidance { topic, verdict, text, cite });
         }
@@ -741,16 +756,16 @@ impl Checker {
         let mut by_name: BTreeMap<String, Vec<usize>> = BTreeMap::new();
         self.file = "general.toml".to_owned();
         for (name, ids) in ambiguous {
-            let key = format!("ambiguous.{name}");
+            let key = format_args!("ambiguous.{name}");
             let mut indices = Vec::with_capacity(ids.len());
             for id in ids {
                 match by_id.get(&FoodId::new(id.as_str())) {
                     Some(&index) => indices.push(index),
-                    None => self.fault(&key, format!("no food is called {id:?}")),
+                    None => self.fault(key, format!("no food is called {id:?}")),
                 }
             }
             if ids.len() < 2 {
-                self.fault(&key, "an ambiguous name is shared by at least two foods");
+                self.fault(key, "an ambiguous name is shared by at least two foods");
             }
             by_name.insert(normalise(name), indices);
         }

@@ -136,6 +136,12 @@ topics! {
     Allergy,
     Illness,
     Choking,
+    HotHolding,
+    BakedPotatoInFoil,
+    RawMeatApart,
+    FrozenVegetables,
+    BlanchedWater,
+    PotatoWater,
     FridgeTemperature,
     FreezerTemperature,
 }

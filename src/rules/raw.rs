@@ -47,8 +47,9 @@ pub(super) struct RawFood {
     pub dry: Option<RawPreserve>,
     #[serde(default)]
     pub trimmings: Vec<RawTrimming>,
+    /// By cite, then by unit ("piece", "large piece"): grams as bought.
     #[serde(default)]
-    pub weights: Vec<RawWeight>,
+    pub weights: BTreeMap<String, BTreeMap<String, f64>>,
     pub inedible: Option<RawInedible>,
     pub wash: Option<RawText>,
     pub wrap: Option<RawText>,
@@ -175,24 +176,6 @@ pub(super) struct RawTrimming {
     pub suitability: Suitability,
     pub why: String,
     pub cite: String,
-}
-
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-pub(super) struct RawWeight {
-    /// A unit's printed word; `piece` for a plain piece.
-    pub unit: String,
-    pub size: Option<String>,
-    /// A decimal, read exactly: whole grams or text such as `"4.5"`.
-    pub grams: RawGrams,
-    pub cite: String,
-}
-
-#[derive(Deserialize)]
-#[serde(untagged)]
-pub(super) enum RawGrams {
-    Whole(u32),
-    Decimal(String),
 }
 
 #[derive(Deserialize)]

@@ -5,7 +5,7 @@ use sqlx::any::AnyRow;
 
 use super::{HouseholdId, Store, StoreError, Tx};
 use crate::conversation::Job;
-use crate::dates::{Instant, KitchenDay};
+use crate::dates::{Instant, KitchenDay, Zone};
 
 /// A scheduled job of one local day.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -53,46 +53,60 @@ impl Store {
 }
 
 impl Tx {
-    /// Plans a job of one local day; a waiting row moves to the new time. `false` when that day's
+    /// Plans a job of one local day, with the five-field schedule and the zone it follows from, so
+    /// that a row says why it is there; a waiting row moves to the new time. `false` when that day's
     /// job was already worked, whatever became of it.
     pub async fn plan_due(
         &mut self,
-        household: &HouseholdId,
-        job: Job,
-        day: KitchenDay,
-        due_at: Instant,
+        due: &DueRow,
+        cron: &str,
+        zone: Zone,
     ) -> Result<bool, StoreError> {
         let done = sqlx::query(
-            "INSERT INTO due (household, job, day, due_at, state) \
-             VALUES ($1, $2, $3, $4, 'waiting') ON CONFLICT (household, job, day) \
-             DO UPDATE SET due_at = excluded.due_at WHERE due.state = 'waiting'",
+            "INSERT INTO due (household, job, day, cron, zone, due_at, state) \
+             VALUES ($1, $2, $3, $4, $5, $6, 'waiting') ON CONFLICT (household, job, day) \
+             DO UPDATE SET cron = excluded.cron, zone = excluded.zone, due_at = excluded.due_at \
+             WHERE due.state = 'waiting'",
         )
-        .bind(household.as_str())
-        .bind(job.word())
-        .bind(day.to_string())
-        .bind(due_at.micros())
+        .bind(due.household.as_str())
+        .bind(due.job.word())
+        .bind(due.day.to_string())
+        .bind(cron)
+        .bind(zone.name())
+        .bind(due.due_at.micros())
         .execute(&mut *self.inner)
         .await?;
         Ok(done.rows_affected() == 1)
     }
 
-    /// Drops the waiting rows of a job on other days than `day`, or all of them.
-    pub async fn drop_due_except(
+    /// Drops what is planned of a job after `now` on other days than `day`. What has come due
+    /// stays: it is still to be worked or missed.
+    pub async fn drop_plans_except(
         &mut self,
         household: &HouseholdId,
         job: Job,
-        day: Option<KitchenDay>,
+        day: KitchenDay,
+        now: Instant,
     ) -> Result<(), StoreError> {
-        let keep = day.map(|day| day.to_string()).unwrap_or_default();
         sqlx::query(
-            "DELETE FROM due \
-             WHERE household = $1 AND job = $2 AND state = 'waiting' AND day <> $3",
+            "DELETE FROM due WHERE household = $1 AND job = $2 AND state = 'waiting' \
+             AND day <> $3 AND due_at > $4",
         )
         .bind(household.as_str())
         .bind(job.word())
-        .bind(keep)
+        .bind(day.to_string())
+        .bind(now.micros())
         .execute(&mut *self.inner)
         .await?;
+        Ok(())
+    }
+
+    /// Drops everything that waits for a household.
+    pub async fn drop_due(&mut self, household: &HouseholdId) -> Result<(), StoreError> {
+        sqlx::query("DELETE FROM due WHERE household = $1 AND state = 'waiting'")
+            .bind(household.as_str())
+            .execute(&mut *self.inner)
+            .await?;
         Ok(())
     }
 

@@ -255,15 +255,16 @@ impl Tx {
         row.map(|row| super::household::chat_key(&row)).transpose()
     }
 
+    /// The channel's id of a message of this chat, and its topic.
     async fn external_of(
         &mut self,
         household: &HouseholdId,
         message: MessageId,
         chat: &ChatKey,
-    ) -> Result<Option<String>, StoreError> {
+    ) -> Result<Option<(String, String)>, StoreError> {
         let row = sqlx::query(
-            "SELECT external FROM message \
-             WHERE household = $1 AND number = $2 AND channel = $3 AND chat = $4",
+            "SELECT external, topic FROM message WHERE household = $1 AND number = $2 \
+             AND channel = $3 AND chat = $4 AND external IS NOT NULL",
         )
         .bind(household.as_str())
         .bind(db(message.0))
@@ -271,7 +272,8 @@ impl Tx {
         .bind(chat.chat.as_str())
         .fetch_optional(&mut *self.inner)
         .await?;
-        Ok(row.map(|row| row.try_get("external")).transpose()?.flatten())
+        let Some(row) = row else { return Ok(None) };
+        Ok(Some((row.try_get("external")?, row.try_get("topic")?)))
     }
 }
 
@@ -303,13 +305,18 @@ impl Store {
         let target: String = row.try_get("target")?;
         let payload: String = row.try_get("payload")?;
         let errand: Errand = serde_json::from_str(&payload)?;
-        let chat = tx.chat_of_target(&household, &target).await?;
+        let mut chat = tx.chat_of_target(&household, &target).await?;
         let (mut on, mut reply_to) = (None, None);
-        if let (Some(chat), Errand::Say(outgoing)) = (&chat, &errand) {
+        if let (Some(chat), Errand::Say(outgoing)) = (&mut chat, &errand) {
             if matches!(outgoing.kind, Kind::Edit | Kind::Reaction) {
-                on = tx.external_of(&household, outgoing.message, chat).await?;
-            } else if let Some(answers) = outgoing.answers {
-                reply_to = tx.external_of(&household, answers, chat).await?;
+                let changed = tx.external_of(&household, outgoing.message, chat).await?;
+                on = changed.map(|(external, _)| external);
+            } else if let Some(answers) = outgoing.answers
+                && let Some((external, topic)) = tx.external_of(&household, answers, chat).await?
+            {
+                // An answer goes where the question was asked.
+                reply_to = Some(external);
+                chat.topic = topic;
             }
         }
         let claimed = Claimed {

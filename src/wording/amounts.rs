@@ -5,6 +5,7 @@ use fluent_bundle::FluentValue;
 use super::Wording;
 use crate::dates::KitchenDay;
 use crate::kitchen::{Foods, Named, Spoken};
+use crate::rules::Kind;
 use crate::units::{Currency, Dimension, Minor, Quantity, Ratio, Unit};
 use crate::words::{Form, Place};
 
@@ -100,6 +101,12 @@ impl Wording {
         match place {
             Place::Own(name) => {
                 let name = name.replace('_', " ");
+                // "On the porch", but "in the cellar".
+                let open = ["porch", "balcony", "terrace", "patio", "shelf", "rack", "table"];
+                let kind = match kind {
+                    "place" if open.iter().any(|word| name.ends_with(word)) => "place-open",
+                    kind => kind,
+                };
                 self.say(&format!("{kind}-own"), &[("name", name.into())])
             }
             known => self.say(&format!("{kind}-{}", known.word().replace('_', "-")), &[]),
@@ -109,7 +116,7 @@ impl Wording {
     /// A number of something: "3", "2 1/2", "1.25". Fractions people say stay fractions for
     /// counts; weights and volumes are decimals of at most two places.
     pub fn number(&self, value: Ratio, dimension: Dimension) -> String {
-        let spoken = matches!(value.denom(), 1 | 2 | 3 | 4);
+        let spoken = matches!(value.denom(), 1..=4);
         if spoken && (dimension == Dimension::Count || value.denom() == 1) {
             return value.to_string();
         }
@@ -139,6 +146,14 @@ impl Wording {
     pub fn food(&self, of: &Named, foods: &dyn Foods, many: bool) -> String {
         let food = of.food.as_ref().and_then(|id| foods.food(id));
         let name = match food {
+            // A dish goes by its own name, and there is one pot of it.
+            Some(food) if food.kind == Kind::Prepared => of.name.clone(),
+            // The household's own word for it.
+            Some(food) if of.name != food.name && food.aliases.contains(&of.name) => {
+                let plurals = [format!("{}s", of.name), format!("{}es", of.name)];
+                let plural = plurals.into_iter().find(|plural| food.aliases.contains(plural));
+                plural.filter(|_| many && of.part.is_none()).unwrap_or_else(|| of.name.clone())
+            }
             Some(food) if many && of.part.is_none() => food.plural.clone(),
             Some(food) => food.name.clone(),
             None => of.name.clone(),
@@ -175,14 +190,26 @@ impl Wording {
         self.say(id, &[("food", food.into())])
     }
 
-    /// A food with its amount: "3 leeks", "1 kg carrots", "mint (1 bunch)", "half the squash".
+    /// A food with its amount: "3 leeks", "1 kg carrots", "mint (1 bunch)", "half the carrots".
     pub fn amount_of(&self, of: &Named, form: Form, amount: Spoken, foods: &dyn Foods) -> String {
+        self.amount_of_one(of, form, amount, false, foods)
+    }
+
+    /// The same; `one` where a share is of a single piece: "half the squash".
+    pub(super) fn amount_of_one(
+        &self,
+        of: &Named,
+        form: Form,
+        amount: Spoken,
+        one: bool,
+        foods: &dyn Foods,
+    ) -> String {
         let name = |many| self.food_in_form(of, form, foods, many);
         match amount {
             Spoken::Exact(quantity) => self.counted_food(quantity, None, &name),
             Spoken::Range(quantity, high) => self.counted_food(quantity, Some(high), &name),
             Spoken::Share(share) => {
-                let food = ("food", FluentValue::from(name(true)));
+                let food = ("food", FluentValue::from(name(!one)));
                 match (share.numer(), share.denom()) {
                     (1, 2) => self.say("food-half", &[food]),
                     (1, 3) => self.say("food-third", &[food]),
@@ -193,8 +220,8 @@ impl Wording {
                     }
                 }
             }
-            Spoken::All => self.say("food-all", &[("food", name(true).into())]),
-            Spoken::Some | Spoken::Plain => name(true),
+            Spoken::All => self.say("food-all", &[("food", name(!one).into())]),
+            Spoken::Some | Spoken::Plain => name(!one),
         }
     }
 

@@ -26,6 +26,7 @@ impl Wording {
 /// Declares one function for each message that has plain arguments.
 macro_rules! sentences {
     ($($name:ident($($arg:ident),*) = $id:literal;)+) => {
+        #[expect(clippy::extra_unused_lifetimes, reason = "some sentences take no arguments")]
         impl Sentences<'_> {
             $(pub(crate) fn $name<'a>(self $(, $arg: impl Into<FluentValue<'a>>)*) -> String {
                 self.0.say($id, &[$((stringify!($arg), $arg.into())),*])
@@ -80,9 +81,7 @@ sentences! {
     range_weeks(same, max, min) = "answer-range-weeks";
     range_months(same, max, min) = "answer-range-months";
     sum_age(what, start, count, last) = "answer-sum-age";
-    sum_life(what, min, max, site, elapsed) = "answer-sum-life";
     sum_alternative(range, site, source) = "answer-sum-alternative";
-    yours_until(what, site, day) = "answer-yours-until";
     yours_past(what, site, day, why) = "answer-yours-past";
     yours_use(what, site, day, why) = "answer-yours-use";
     keeps(what, site, range) = "answer-keeps";
@@ -91,7 +90,6 @@ sentences! {
     keeps_frozen(range) = "answer-keeps-frozen";
     place_best(what, site, why) = "answer-place-best";
     place_next(site) = "answer-place-next";
-    place_wrap(text) = "answer-place-wrap";
     water_stems(what, site, every, longest) = "answer-water-stems";
     water_submerged(what, site, every, longest) = "answer-water-submerged";
     water_hours(what, site, hours) = "answer-water-hours";
@@ -126,7 +124,6 @@ sentences! {
     time_seconds(seconds) = "answer-time-seconds";
     time_minutes(minutes) = "answer-time-minutes";
     time_minutes_half(minutes) = "answer-time-minutes-half";
-    wash(text) = "answer-wash";
     wash_unknown(what) = "answer-wash-unknown";
     apart(maker, other, plural) = "answer-apart";
     apart_listed(maker, other, why) = "answer-apart-listed";
@@ -160,13 +157,11 @@ sentences! {
     animals_unknown(what) = "answer-animals-unknown";
     thaw_warm(text) = "answer-thaw-warm";
     reheat_again(text) = "answer-reheat-again";
-    shelf(what, text) = "answer-shelf";
     label_past_use_by(day) = "answer-label-past-use-by";
     label_before_use_by(what, day) = "answer-label-before-use-by";
     label_past_best(what) = "answer-label-past-best";
     eaten(lines) = "answer-eaten";
     eaten_poison(name, number) = "answer-eaten-poison";
-    eaten_poison_plain(number, name) = "answer-eaten-poison-plain";
     eaten_poison_unknown() = "answer-eaten-poison-unknown";
     eaten_closed(name, number) = "answer-eaten-closed";
     eaten_emergency(number) = "answer-eaten-emergency";
@@ -201,7 +196,6 @@ sentences! {
     why_source(short, full, grade) = "answer-why-source";
     why_disagree(short, verdict) = "answer-why-disagree";
     why_none() = "answer-why-none";
-    why_words(words) = "answer-why-words";
 }
 
 impl Sentences<'_> {

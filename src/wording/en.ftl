@@ -31,6 +31,7 @@ place-crisper = in the crisper
 place-freezer = in the freezer
 place-in-ground = in the ground
 place-own = in the { $name }
+place-open-own = on the { $name }
 to-counter = onto the counter
 to-cool-dark = to a cool dark place
 to-fridge = to the fridge
@@ -348,7 +349,7 @@ deed-discarded = threw out { $foods }
 deed-composted = composted { $foods }
 deed-fed = fed { $foods } to the animals
 deed-poured = poured away { $foods }
-deed-frozen = froze { $foods }
+deed-frozen = put { $foods } in the freezer
 deed-dried = dried { $foods }
 deed-thawed = took { $foods } out of the freezer
 deed-moved = moved { $foods } { $place }
@@ -537,10 +538,8 @@ answer-range-months = { $same ->
    *[no] { $min }-{ $max } months
 }
 answer-sum-age = { $what }: counted from { $start }, day { $count } is today; the last day is { $last }.
-answer-sum-life = { $what }: { $min }-{ $max } days { $site }; { $elapsed }
 answer-sum-alternative = Another published figure: { $range } { $site } ({ $source }).
 
-answer-yours-until = Yours ({ $what }, { $site }): until { $day }.
 answer-yours-past = Throw out yours ({ $what }, { $site }): { $day } was the last day. { $why }
 answer-yours-use = Use yours ({ $what }, { $site }) by { $day }. { $why }
 
@@ -550,7 +549,6 @@ answer-keeps-limit = Keep { $what } { $site } for { $limit } at most: { $why }
 answer-keeps-frozen = Frozen: best within { $range }.
 answer-place-best = Put { $what } { $site }. { $why }
 answer-place-next = Next best: { $site }.
-answer-place-wrap = { $text }
 answer-water-stems = Stand { $what } with only the stems in water, { $site }; leaves dry. Change the water { $every }, { $longest } days at most.
 answer-water-submerged = Keep cut { $what } covered with water, lid on, { $site }. Change the water { $every }, { $longest } days at most.
 answer-water-hours = Cut { $what } in water: covered, { $site }, { $hours } hours at most.
@@ -597,7 +595,6 @@ answer-time-minutes = { $minutes ->
    *[other] { $minutes } minutes
 }
 answer-time-minutes-half = { $minutes } 1/2 minutes
-answer-wash = { $text }
 answer-wash-unknown = Wash { $what } just before use, under running water, no soap.
 answer-apart = Keep { $maker } and { $other } apart: { $maker } { $plural ->
     [one] gives
@@ -634,14 +631,12 @@ answer-pets-never = Don't feed { $what } to animals: { $text } Ask a vet if they
 answer-animals-unknown = Don't feed it on my word: I don't know about { $what } for them. Spoiled or mouldy never.
 answer-thaw-warm = Don't thaw it in the warm: the outside spoils while the middle is frozen. { $text }
 answer-reheat-again = Don't reheat it a second time: { $text }
-answer-shelf = Don't keep { $what } unrefrigerated: { $text }
 answer-label-past-use-by = Throw it out: { $day } was the use-by date, and that one is about safety.
 answer-label-before-use-by = Use { $what } by { $day }: the use-by date is about safety.
 answer-label-past-best = Use { $what } if it looks, smells and feels as it should: "best before" is about quality. { answer-slime-check }
 
 answer-eaten = { $lines } Don't wait for symptoms and don't make anybody vomit unless they tell you to. Keep a piece of it, or a photo, to describe what was eaten, how much and when.
 answer-eaten-poison = Call { $name } now: { $number }.
-answer-eaten-poison-plain = Call { $number } now ({ $name }).
 answer-eaten-poison-unknown = Call your local poison centre now.
 answer-eaten-closed = { $name } ({ $number }) does not answer at this hour: call a doctor or the emergency number now.
 answer-eaten-emergency = Emergency number { $number } if anybody collapses, has a fit, can't breathe or won't wake.
@@ -685,7 +680,6 @@ answer-why-head = Where this comes from:
 answer-why-source = { $short }: { $full } (grade { $grade })
 answer-why-disagree = { $short } says otherwise: { $verdict }. I go by the better source, and by the stricter of equals.
 answer-why-none = This rests on no published source of mine; that is why I hold back.
-answer-why-words = I looked at these words of yours: { $words }.
 
 ## Posts, plans and lists
 
@@ -737,6 +731,7 @@ do-eat-or-throw = Eat it by then, or throw it out.
 do-look = Used up, thrown out or still here?
 do-bring-in = Bring it in.
 do-cook-or-freeze = Cook it today or freeze it.
+do-use-or-freeze = Use it today or freeze it.
 do-use-today = Use it today.
 do-soon = Use it by { $day }.
 do-soon-or-freeze = Use it by { $day } or freeze it.

@@ -96,7 +96,7 @@ impl Wording {
 
     /// What follows about one food: what was not on record, its last day, its water.
     fn push_notes(&self, text: &mut Rich, deed: &Deed, line: &Line, voice: Voice<'_>) {
-        let food = || FluentValue::from(self.food(&line.of, voice.foods, true));
+        let food = || FluentValue::from(self.food(&line.of, voice.foods, !line.one));
         let corrects = matches!(
             deed,
             Deed::Used | Deed::Given | Deed::Frozen | Deed::Dried | Deed::Thawed | Deed::Made
@@ -186,7 +186,13 @@ impl Wording {
             let foods: Vec<String> = lines
                 .iter()
                 .map(|line| {
-                    let food = self.amount_of(&line.of, form_of(line), line.amount, voice.foods);
+                    let food = self.amount_of_one(
+                        &line.of,
+                        form_of(line),
+                        line.amount,
+                        line.one,
+                        voice.foods,
+                    );
                     match &line.left {
                         Some(left) if !one => {
                             let left = self.left(left);

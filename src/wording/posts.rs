@@ -186,6 +186,10 @@ impl Wording {
         self.say("do-cook-or-freeze", &[])
     }
 
+    pub fn do_use_or_freeze(&self) -> String {
+        self.say("do-use-or-freeze", &[])
+    }
+
     pub fn do_use_today(&self) -> String {
         self.say("do-use-today", &[])
     }
@@ -574,15 +578,15 @@ impl Wording {
     /// "5 hours", "2 days": a length of time in round words.
     pub fn rough_span(&self, days: f64) -> String {
         let hours = (days * 24.0).round() as u32;
-        let minutes = if hours < 36 { hours.max(1) * 60 } else { days.round() as u32 * 24 * 60 };
-        if minutes == 24 * 60 {
-            return self.say("span-days", &[("count", 1.into())]);
+        match hours {
+            // From most of a day on, days.
+            20.. => self.say("span-days", &[("count", (days.round() as u32).into())]),
+            _ => self.span(hours.max(1) * 60),
         }
-        self.span(minutes)
     }
 }
 
-/// Degrees in whole numbers, with a true minus sign left out of nothing.
+/// Degrees in whole numbers.
 fn degrees(celsius: f64) -> String {
     format!("{}", celsius.round() as i64)
 }

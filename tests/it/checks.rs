@@ -509,10 +509,8 @@ fn rank(i: &Value) -> Value {
                 "x10": standing.days_left, "x50": spread.days_until(number(lot, "u"), 0.5)})
         })
         .collect();
-    let sorted = |by: &dyn Fn(
-        &(String, Standing, f64, f64),
-        &(String, Standing, f64, f64),
-    ) -> std::cmp::Ordering| {
+    type Ranked = (String, Standing, f64, f64);
+    let sorted = |by: &dyn Fn(&Ranked, &Ranked) -> std::cmp::Ordering| {
         let mut all: Vec<_> = standings.iter().collect();
         all.sort_by(|a, b| by(a, b));
         all.iter().map(|(id, ..)| id.clone()).collect::<Vec<_>>()
@@ -731,4 +729,51 @@ fn stock(name: &str, i: &Value) -> Value {
             number(i, "units_per_day"), number(i, "review_days"), number(i, "service"))}),
         _ => panic!("no code computes {name}"),
     }
+}
+
+/// The coverage plan against linear programs solved by HiGHS (`tests/referees/cover.py`): as much
+/// is eaten, and as little wasted, as any plan could.
+#[test]
+fn a_plan_eats_as_much_and_wastes_as_little_as_the_best_linear_program() {
+    let file: Value = serde_json::from_str(include_str!("checks/cover.json")).expect("valid JSON");
+    let cases = file["cases"].as_array().expect("cases");
+    assert!(cases.len() >= 200);
+    for (number, case) in cases.iter().enumerate() {
+        let whole = |value: &Value| value.as_i64().expect("a whole number");
+        let list = |value: &Value| -> Vec<i64> {
+            value.as_array().expect("a list").iter().map(whole).collect()
+        };
+        let amounts: Vec<Amount> = case["lots"]
+            .as_array()
+            .expect("lots")
+            .iter()
+            .map(|lot| Amount {
+                food: whole(&lot[0]) as usize,
+                grams: whole(&lot[1]),
+                last_day: whole(&lot[2]),
+                keeps: lot[3].as_bool().expect("yes or no"),
+            })
+            .collect();
+        let slots = case["preserving"].as_array().expect("days");
+        let slots: Vec<(i64, i64)> =
+            slots.iter().map(|slot| (whole(&slot[0]), whole(&slot[1]))).collect();
+        for (preserving, suffix) in [(Vec::new(), ""), (slots, "_preserving")] {
+            let pace = Pace {
+                days: whole(&case["days"]),
+                grams: list(&case["pace"]),
+                caps: list(&case["caps"]),
+                preserving,
+            };
+            let plan = cover(&amounts, &pace);
+            let eaten: i64 = plan.eaten.iter().map(|(_, _, grams)| grams).sum();
+            let expected = |key: &str| number_of(&case["expected"], key, suffix);
+            assert_eq!(eaten as f64, expected("eaten"), "case {number}{suffix}: eaten");
+            let wasted = plan.wasted_total() as f64;
+            assert_eq!(wasted, expected("wasted"), "case {number}{suffix}: wasted");
+        }
+    }
+}
+
+fn number_of(expected: &Value, key: &str, suffix: &str) -> f64 {
+    number(expected, &format!("{key}{suffix}")).round()
 }

@@ -184,8 +184,7 @@ fn a_told_temperature_counts_from_its_day_on() {
 fn apples_in_the_fridge_age_what_fears_ethylene_and_not_themselves() {
     let broccoli = lot("broccoli", &[("2026-03-01 12:00", Form::Whole, "fridge")]);
     let apples = lot("apple", &[("2026-03-01 12:00", Form::Whole, "fridge")]);
-    let mut state = State::default();
-    state.lots = vec![broccoli.clone(), apples.clone()];
+    let state = State { lots: vec![broccoli.clone(), apples.clone()], ..State::default() };
     let found = estimate_in(&state, &broccoli, "2026-03-01 12:00");
     let days = clock(&found).spread.quantile_days(0.1);
     assert!((days - 14.0 * 0.690_083).abs() < 0.001, "{days}");

@@ -146,10 +146,10 @@ impl Foods for Shelf {
 }
 
 /// A household that is told things, one message at a time.
-struct House {
+pub(crate) struct House {
     shelf: Shelf,
     log: Vec<Event>,
-    state: State,
+    pub(crate) state: State,
     now: Instant,
     messages: u64,
     told: Vec<Told>,
@@ -160,7 +160,7 @@ const ORLA: PersonId = PersonId(1);
 const FINN: PersonId = PersonId(2);
 
 impl House {
-    fn new() -> House {
+    pub(crate) fn new() -> House {
         let day: KitchenDay = "2026-05-04".parse().expect("a day");
         House {
             shelf: Shelf::new(),
@@ -213,7 +213,7 @@ impl House {
         self.take(record);
     }
 
-    fn say(&mut self, text: &str) {
+    pub(crate) fn say(&mut self, text: &str) {
         match text.split_once(' ') {
             Some((reply, rest)) if reply.starts_with("reply") => {
                 let to: u64 = reply["reply".len()..].parse().expect("a message");
@@ -319,8 +319,9 @@ fn statement(text: &str) -> Statement {
             }
         }
         if !item.name.is_empty() {
-            let known = Shelf::new().foods.iter().any(|food| food.id.as_str() == item.name);
-            item.food = known.then(|| FoodId::new(item.name.clone()));
+            let last = item.name.split_once(" of the ").map_or(item.name.as_str(), |(_, of)| of);
+            let known = Shelf::new().foods.iter().any(|food| food.id.as_str() == last);
+            item.food = known.then(|| FoodId::new(last));
             statement.items.push(item);
         }
     }
@@ -859,8 +860,8 @@ mod laws {
             let mut house = House::new();
             house.say("prepared 6portion bean stew made");
             let limit = |house: &House| {
-                let days = house.state.lots.iter().map(|lot| lot.safety_day(Zone::UTC));
-                days.map(|day| day.expect("cooked food has a last day")).max()
+                let first = house.state.lots.iter().filter(|lot| lot.id.0 == 1);
+                first.map(|lot| lot.safety_day(Zone::UTC).expect("a last day")).max()
             };
             let mut last = limit(&house);
             for step in steps {
@@ -872,4 +873,50 @@ mod laws {
             }
         }
     }
+}
+
+#[test]
+fn what_is_past_its_limit_is_never_told_to_be_kept() {
+    let mut house = House::new();
+    house.say("acquired 500g mince, 2 leek | put_away");
+    house.say("outage ?fridge #360");
+    assert!(house.words().contains("Throw out: 500 g mince"), "{}", house.words());
+    // A second, short cut brings nothing back.
+    house.say("outage ?fridge #60");
+    assert!(house.words().contains("Throw out: 500 g mince"), "{}", house.words());
+    assert!(house.words().contains("Keep: 2 leeks"), "{}", house.words());
+    house.say("left_out mince #10");
+    assert!(house.words().contains("Throw out mince"), "{}", house.words());
+    // Nor does freezing it, or thawing it a month later.
+    house.say("preserved mince");
+    house.wait_days(30);
+    house.say("thawed mince");
+    let now = house.now;
+    assert!(
+        house.state.lots.iter().any(|lot| lot.form == Form::Thawed && lot.is_out(now, Zone::UTC))
+    );
+}
+
+#[test]
+fn a_clock_stopped_by_the_freezer_runs_on_after_it() {
+    // Cooked on the 4th, last day the 7th; frozen on the 5th with two days left, thawed on the
+    // 14th: the thaw day counts, so that the last day is the 16th.
+    let mut house = House::new();
+    house.say("prepared 4portion stew made");
+    house.wait_days(1);
+    house.say("preserved stew");
+    assert_eq!(house.state.lots[0].safety_day(Zone::UTC), None);
+    house.wait_days(9);
+    house.say("thawed stew");
+    let last = house.state.lots[0].safety_day(Zone::UTC).map(|day| day.to_string());
+    assert_eq!(last.as_deref(), Some("2026-05-16"));
+    assert_eq!(house.words(), "Took the stew out of the freezer. Use the stew by Saturday.");
+}
+
+#[test]
+fn an_absurd_amount_loses_nothing_else_of_the_message() {
+    let mut house = House::new();
+    house.say("acquired 3 leek, 1000000000kg rice, 2 carrot");
+    assert_eq!(house.lots(), "3 leek @crisper; 2 carrot @crisper");
+    assert!(house.words().contains("more rice than a kitchen holds"), "{}", house.words());
 }

@@ -8,9 +8,10 @@ use larderling::keeping::Learned;
 use larderling::kitchen::{Limit, Lot, LotId, Standing, State};
 use larderling::plan::{Grounds, Outlook, Post, Press, Said};
 use larderling::rules::Rules;
+use larderling::statement::{Item, Scope, Statement};
 use larderling::units::{Quantity, Ratio, Unit};
 use larderling::wording::Wording;
-use larderling::words::Form;
+use larderling::words::{FoodId, Form, Intent, Place};
 
 use super::keeping::{at, lot};
 
@@ -93,11 +94,11 @@ fn in_water(food: &str, since: &str, changed: &str) -> Lot {
 fn the_post_lists_in_spoil_order_with_amount_reason_and_what_to_do() {
     let mut kitchen = Kitchen::new(vec![
         grams(lot("potato", &[("2026-03-02 12:00", Form::Whole, "cool_dark")]), 5000),
-        grams(lot("carrot", &[("2026-03-02 12:00", Form::Whole, "fridge")]), 1000),
+        grams(lot("carrot", &[("2026-03-03 12:00", Form::Whole, "fridge")]), 1000),
         grams(lot("spinach", &[("2026-03-01 12:00", Form::Whole, "fridge")]), 400),
-        in_water("celery", "2026-03-02", "2026-03-02"),
+        in_water("celery", "2026-03-03", "2026-03-03"),
     ]);
-    let post = kitchen.morning("2026-03-03 07:00").expect("a post");
+    let post = kitchen.morning("2026-03-04 07:00").expect("a post");
     let text = post.text.to_plain();
     let lines: Vec<&str> = text.lines().collect();
     assert_eq!(lines[0], "Use first:");
@@ -221,35 +222,18 @@ fn after_two_quiet_days_the_post_doubts_itself_and_names_three() {
 
 #[test]
 fn a_bad_day_is_triaged_into_one_line_for_each_kind_of_trouble() {
-    let foods =
-        ["spinach", "kale", "lettuce", "asparagus", "mushroom", "chard", "broccoli", "cucumber"];
-    let mut lots: Vec<Lot> = foods
-        .iter()
-        .map(|food| {
-            grams(
-                lot(
-                    food,
-                    &[
-                        ("2026-02-20 12:00", Form::Whole, "fridge"),
-                        ("2026-03-01 12:00", Form::Whole, "fridge"),
-                    ],
-                ),
-                500,
-            )
-        })
-        .collect();
-    for lot in &mut lots {
-        lot.stays = vec![lot.stays[1].clone()];
-        lot.stays[0].place = larderling::words::Place::Counter;
-        lot.place = larderling::words::Place::Counter;
-    }
-    lots.push(in_water("celery", "2026-03-01", "2026-03-01"));
+    let spinach = lot("spinach", &[("2026-03-01 12:00", Form::Whole, "fridge")]);
+    let mut lots: Vec<Lot> = (1..=8).map(|n| grams(spinach.clone(), 100 * n)).collect();
+    lots.push(in_water("celery", "2026-03-04", "2026-03-04"));
     let mut kitchen = Kitchen::new(lots);
-    let post = kitchen.morning("2026-03-02 07:00").expect("a post");
+    let post = kitchen.morning("2026-03-05 07:00").expect("a post");
     let text = post.text.to_plain();
     assert!(text.starts_with("A lot at once today."), "{text}");
-    assert!(text.contains("Cook tonight: "), "{text}");
-    assert!(text.contains(" more can wait."), "{text}");
+    assert!(
+        text.contains("Cook tonight: 800 g spinach, 700 g spinach and 600 g spinach."),
+        "{text}"
+    );
+    assert!(text.contains("5 more can wait."), "{text}");
     assert!(text.contains("Change the water: celery in water."), "{text}");
     assert!(text.chars().count() <= 700);
 }
@@ -277,4 +261,140 @@ fn use_first_order_does_not_depend_on_how_the_lots_are_kept() {
     assert_eq!(order(&turned), expected);
     let unknown = kitchen.outlook("2026-03-02 07:00").held.last().map(|held| held.lot.name.clone());
     assert_eq!(unknown.as_deref(), Some("moon_cheese"), "what nobody can judge comes last");
+}
+
+fn item(food: &str, quantity: Option<(i64, Option<Unit>)>) -> Item {
+    Item {
+        food: Some(FoodId::new(food)),
+        name: food.to_owned(),
+        quantity: quantity.map(|(number, _)| Ratio::whole(number)),
+        unit: quantity.and_then(|(_, unit)| unit),
+        ..Item::default()
+    }
+}
+
+fn asked(intent: Intent, items: Vec<Item>) -> Statement {
+    let mut statement = Statement::new(intent);
+    statement.items = items;
+    statement
+}
+
+fn answer(kitchen: &Kitchen, now: &str, statement: &Statement) -> String {
+    let answer = kitchen.outlook(now).answer(statement);
+    answer.map_or_else(String::new, |answer| answer.text.to_plain())
+}
+
+fn full_house() -> Kitchen {
+    let fridge = |food: &str| lot(food, &[("2026-03-02 12:00", Form::Whole, "fridge")]);
+    Kitchen::new(vec![
+        grams(fridge("spinach"), 400),
+        grams(fridge("carrot"), 2000),
+        grams(fridge("kale"), 3000),
+        grams(lot("potato", &[("2026-03-02 12:00", Form::Whole, "cool_dark")]), 5000),
+        grams(lot("peas", &[("2026-03-02 12:00", Form::Frozen, "freezer")]), 500),
+        fridge("mint"),
+    ])
+}
+
+#[test]
+fn what_there_is_is_told_by_food_by_place_and_for_the_whole_house() {
+    let kitchen = full_house();
+    let now = "2026-03-02 13:00";
+    let of = asked(Intent::AskHave, vec![item("kale", None), item("garlic", None)]);
+    assert_eq!(
+        answer(&kitchen, now, &of),
+        "3 kg kale in the fridge: use by Wednesday.\nNo garlic on my list."
+    );
+    let mut fridge = Statement::new(Intent::AskHave);
+    fridge.scope = Some(Scope::Place(Place::Fridge));
+    let text = answer(&kitchen, now, &fridge);
+    assert!(text.starts_with("In the fridge: ") && !text.contains("potatoes"), "{text}");
+    let all = answer(&kitchen, now, &Statement::new(Intent::AskHave));
+    assert_eq!(all.lines().count(), 3, "{all}");
+    assert!(all.contains("In the freezer: 500 g frozen peas"), "{all}");
+    let empty = Kitchen::new(Vec::new());
+    let text = answer(&empty, now, &Statement::new(Intent::AskHave));
+    assert_eq!(text, "Nothing is on my list. Tell me what you have.");
+}
+
+#[test]
+fn a_plan_says_what_will_not_last_what_to_freeze_by_when_and_what_runs_short() {
+    let kitchen = full_house();
+    let mut statement = Statement::new(Intent::AskPlan);
+    statement.until = Some(day("2026-03-20"));
+    let text = answer(&kitchen, "2026-03-02 13:00", &statement);
+    assert!(text.starts_with("Until 20 March:"), "{text}");
+    assert!(text.contains("use first: 3 kg kale (by Wednesday), 400 g spinach"), "{text}");
+    assert!(text.contains("of the kale"), "3 kg of kale are too much for two: {text}");
+    assert!(text.contains("Freeze by "), "{text}");
+    assert!(text.contains("run short from "), "{text}");
+    assert!(text.contains("I know no weight: mint."), "{text}");
+    statement.until = Some(day("2026-03-03"));
+    let text = answer(&kitchen, "2026-03-02 13:00", &statement);
+    assert!(text.contains("Everything on my list keeps that long."), "{text}");
+}
+
+#[test]
+fn a_basket_is_told_what_cannot_be_eaten_in_time_and_what_keeps_instead() {
+    let kitchen = full_house();
+    let kilos = |n| Some((n, Some(Unit::Kilogram)));
+    let list = vec![item("chard", kilos(4)), item("potato", kilos(5)), item("moon_cheese", None)];
+    let text = answer(&kitchen, "2026-03-02 13:00", &asked(Intent::AskBasket, list));
+    assert!(text.starts_with("4 kg chard: about 3.6 kg more than you can eat in time."), "{text}");
+    assert!(text.contains("Fine to buy: 5 kg potatoes."), "{text}");
+    assert!(text.contains("I cannot judge without a weight or a storage figure: moon_cheese"));
+    assert!(text.contains("What keeps for weeks instead: "), "{text}");
+    let little = asked(Intent::AskBasket, vec![item("chard", Some((200, Some(Unit::Gram))))]);
+    let empty = Kitchen::new(Vec::new());
+    assert_eq!(answer(&empty, "2026-03-02 13:00", &little), "Fine to buy: 200 g chard.");
+}
+
+#[test]
+fn put_away_advice_names_only_what_people_get_wrong() {
+    let mut lots = vec![
+        lot("tomato", &[("2026-03-02 12:00", Form::Whole, "counter")]),
+        lot("potato", &[("2026-03-02 12:00", Form::Whole, "counter")]),
+        lot("leek", &[("2026-03-02 12:00", Form::Whole, "counter")]),
+        lot("ground_meat", &[("2026-03-02 12:00", Form::Whole, "counter")]),
+    ];
+    for lot in &mut lots {
+        lot.put_away = false;
+    }
+    let kitchen = Kitchen::new(lots);
+    let all: Vec<LotId> = (1..=4).map(LotId).collect();
+    let outlook = kitchen.outlook("2026-03-02 13:00");
+    let text = outlook.put_away(&all).expect("advice").to_plain();
+    assert!(text.contains("Tomatoes: on the counter, not in the fridge."), "{text}");
+    assert!(text.contains("Potatoes: in a cool dark place, not in the fridge."), "{text}");
+    assert!(text.contains("Ground meat: into the fridge now."), "{text}");
+    assert_eq!(outlook.put_away(&[]), None);
+    let leek = outlook.put_away(&[LotId(3)]).expect("advice").to_plain();
+    assert!(!leek.contains("not in the fridge"), "{leek}");
+}
+
+#[test]
+fn why_explains_row_place_and_range() {
+    let kitchen = full_house();
+    let text =
+        answer(&kitchen, "2026-03-03 13:00", &asked(Intent::Why, vec![item("carrot", None)]));
+    assert!(text.contains("2 kg carrots: Published: "), "{text}");
+    assert!(text.contains("in the fridge took "), "{text}");
+    assert!(text.contains("One in ten would be gone by "), "{text}");
+}
+
+#[test]
+fn figures_are_shown_from_ten_kilograms_on() {
+    let mut kitchen = full_house();
+    let totals = |came_in, eaten, thrown| {
+        let mut totals = larderling::ledger::Totals::default();
+        (totals.came_in, totals.eaten, totals.trash_food) = (came_in, eaten, thrown);
+        totals
+    };
+    kitchen.state.ledger.insert("kale".to_owned(), totals(14_000, 2_500, 600));
+    let text = answer(&kitchen, "2026-03-03 13:00", &Statement::new(Intent::AskLedger));
+    assert!(text.contains("Too little so far for a share of waste."), "{text}");
+    kitchen.state.ledger.insert("kale".to_owned(), totals(31_000, 19_000, 1_000));
+    let text = answer(&kitchen, "2026-03-03 13:00", &Statement::new(Intent::AskLedger));
+    // 1 of 31 - 10.9 kilograms.
+    assert!(text.contains("Food wasted: 5 % of what was used."), "{text}");
 }

@@ -729,8 +729,8 @@ fn bad_data_is_named_by_file_key_and_fault() {
         ("freeze = { how = \"x\", months = [9, 3], cite = \"A uni\" }".into(), "runs backwards"),
         ("water = { manner = \"submerged\", place = \"counter\", every_days = 1, longest_days = 3, cite = \"A uni\" }".into(),
             "belong in the fridge"),
-        ("weights = [{ unit = \"hogshead\", grams = 3, cite = \"A uni\" }]".into(), "is not a unit"),
-        ("weights = [{ unit = \"piece\", grams = 0, cite = \"A uni\" }]".into(), "above zero"),
+        ("weights = { \"A uni\" = { hogshead = 3 } }".into(), "is not a unit"),
+        ("weights = { \"A uni\" = { piece = 0 } }".into(), "above zero"),
         ("inedible = { percent = 100, cite = \"A uni\" }".into(), "leaves nothing to eat"),
         ("colour = \"green\"".into(), "unknown field `colour`"),
         ("[bean]\nname = \"bean\"\nkind = \"vegetable\"\nlike = \"lentil\"\nparts = [{ id = \"seed\", main = true, verdict = \"edible\", why = \"x\", cite = \"P practice\" }]\nplaces = [{ place = \"fridge\", why = \"x\", cite = \"A uni\" }]\nlives = [{ form = \"whole\", place = \"fridge\", days = [1, 2], cite = \"A uni\" }]".into(),
@@ -767,7 +767,7 @@ fn two_independent_pages_of_grade_c_are_enough_for_edible() {
 #[test]
 fn all_faults_are_reported_at_once() {
     let food = r#"
-        weights = [{ unit = "hogshead", grams = 3, cite = "A uni" }]
+        weights = { "A uni" = { hogshead = 3 } }
         freeze = { how = "x", months = [9, 3], cite = "A nobody" }
         [no_food]
         name = "no food"

@@ -9,7 +9,7 @@ use std::time::Duration;
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 use serde_json::Value;
-use teloxide_core::payloads::{DeleteWebhook, GetMe, GetWebhookInfo};
+use teloxide_core::payloads::{DeleteWebhook, GetMe};
 use teloxide_core::requests::Payload;
 
 use super::token::Token;
@@ -67,14 +67,9 @@ impl Api {
         self.call(&GetMe::new()).await
     }
 
-    /// Gives up a webhook left from an earlier run, which would keep polling from working. What is
-    /// waiting is kept.
+    /// Gives up a webhook. What is waiting is kept.
     pub async fn drop_webhook(&self) -> Result<(), CallError> {
-        let info: Value = self.call(&GetWebhookInfo::new()).await?;
-        if info["url"].as_str().is_some_and(|url| !url.is_empty()) {
-            self.call::<_, Value>(&DeleteWebhook::new()).await?;
-        }
-        Ok(())
+        self.call::<_, Value>(&DeleteWebhook::new()).await.map(|_| ())
     }
 
     /// Makes one request.
@@ -228,6 +223,13 @@ pub struct Denial {
     pub description: String,
     pub retry_after: Option<Duration>,
     pub migrate_to: Option<i64>,
+}
+
+impl Denial {
+    /// Polling is refused because updates are pushed.
+    pub(super) fn is_about_webhook(&self) -> bool {
+        self.description.to_lowercase().contains("webhook is active")
+    }
 }
 
 impl CallError {

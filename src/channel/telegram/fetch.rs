@@ -75,7 +75,8 @@ pub enum PollError {
     AnotherPoller(Denial),
 }
 
-/// Fetches for ever. Drop it to stop: what was fetched and not yet stored comes again.
+/// Fetches for ever. Drop it to stop: what was fetched and not yet stored comes again. A webhook
+/// left from an earlier run, which keeps polling from working, is given up.
 ///
 /// # Errors
 /// Only what waiting cannot cure; everything else is waited out.
@@ -99,6 +100,12 @@ pub async fn poll(api: &Api, inbox: &impl Inbox) -> Result<(), PollError> {
                 }
             }
             Err(error) if error.is_unauthorised() => return Err(PollError::Unauthorised(error)),
+            Err(CallError::Denied(denial)) if denial.code == 409 && denial.is_about_webhook() => {
+                match api.drop_webhook().await {
+                    Ok(()) => continue,
+                    Err(error) => error.to_string(),
+                }
+            }
             Err(CallError::Denied(denial)) if denial.code == 409 => {
                 conflicts += 1;
                 if conflicts >= CONFLICTS {

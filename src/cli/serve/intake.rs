@@ -8,9 +8,10 @@ use std::time::Duration;
 use tokio::sync::{Notify, Semaphore, watch};
 use tokio::task::JoinSet;
 
-use crate::channel::Channel;
 use crate::channel::telegram::{Inbox, Me, Raw, translate};
+use crate::channel::{Arrived, Channel};
 use crate::clock::Clock;
+use crate::dates::Instant;
 use crate::desk::{Desk, DeskError};
 use crate::store::{Received, Store};
 
@@ -97,8 +98,38 @@ async fn hand_out(
         }
         return Ok(0);
     }
-    let mut chats: BTreeMap<Option<String>, Vec<Received>> = BTreeMap::new();
+    // A chat's move is worked alone, in its place among the others: what came before it belongs to
+    // the old number, and what came after must find the household under the new one.
+    let mut beside = Vec::new();
     for update in waiting {
+        if is_move(me, &update) {
+            side_by_side(desk, me, std::mem::take(&mut beside), stopped).await?;
+            if !*stopped.borrow() {
+                handle(desk, me, update).await?;
+            }
+        } else {
+            beside.push(update);
+        }
+    }
+    side_by_side(desk, me, beside, stopped).await?;
+    Ok(count)
+}
+
+fn is_move(me: &Me, update: &Received) -> bool {
+    let raw = Raw { id: update.update_id, chat: None, body: update.raw.clone() };
+    let arrival = translate::arrival(&raw, me, Instant::from_micros(0));
+    arrival.is_ok_and(|arrival| matches!(arrival.what, Arrived::Moved { .. }))
+}
+
+/// Handles updates, each chat's in order.
+async fn side_by_side(
+    desk: &Arc<Desk>,
+    me: &Me,
+    updates: Vec<Received>,
+    stopped: &watch::Receiver<bool>,
+) -> Result<(), DeskError> {
+    let mut chats: BTreeMap<Option<String>, Vec<Received>> = BTreeMap::new();
+    for update in updates {
         chats.entry(update.chat.clone()).or_default().push(update);
     }
     let places = Arc::new(Semaphore::new(CHATS_MAX));
@@ -121,7 +152,7 @@ async fn hand_out(
     while let Some(chat) = work.join_next().await {
         ended = ended.and(chat.unwrap_or(Err(DeskError::Defect)));
     }
-    ended.map(|()| count)
+    ended
 }
 
 async fn handle(desk: &Desk, me: &Me, update: Received) -> Result<(), DeskError> {

@@ -59,6 +59,10 @@ impl Deciding<'_> {
         if of.name.is_empty() {
             return Err(Trouble::NoFood);
         }
+        // "Carrots 2 for 3": two of them.
+        let for_so_many = item.price.filter(|price| price.per.is_none());
+        let quantity = item.quantity.or(for_so_many.and_then(|price| price.quantity));
+        let item = &Item { quantity, ..item.clone() };
         if food.is_some_and(|food| self.cx.foods.is_hazard(food)) {
             return Err(Trouble::NotFood { name: of.name });
         }
@@ -165,7 +169,13 @@ impl Deciding<'_> {
                 std::cmp::Reverse((self.state.lot(*id).map(|lot| lot.since), *id))
             });
             if item.quantity.is_none() {
-                lots.truncate(1);
+                let newest = lots.first().and_then(|id| self.state.lot(*id));
+                let brought = newest.and_then(|lot| lot.from);
+                let first = lots.first().copied();
+                lots.retain(|id| {
+                    let from = self.state.lot(*id).and_then(|lot| lot.from);
+                    Some(*id) == first || (brought.is_some() && from == brought)
+                });
             }
             if lots.is_empty() {
                 self.trouble(Trouble::NotOnRecord { name: of.name });

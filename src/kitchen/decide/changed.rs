@@ -45,9 +45,12 @@ impl Deciding<'_> {
                     let held = draw.lots.first().and_then(|id| self.state.lot(*id));
                     let held = held.map_or(line.form, |lot| lot.form);
                     let into = into(self, item, &draw, held);
-                    line.form = into.form.unwrap_or(line.form);
+                    line.form = into.form.unwrap_or(held);
                     line.place.clone_from(&into.place);
                     line.eat_by = eat_by(&into.limits, self.state);
+                    if into.form == Some(Form::Thawed) {
+                        line.eat_by = line.eat_by.into_iter().chain(self.resumes(&draw)).min();
+                    }
                     line.water_due = into.water.as_ref().map(|water| water.next(water.changed));
                     let change = self.change(draw, into);
                     self.happened(what(change));
@@ -113,6 +116,13 @@ impl Deciding<'_> {
             },
             |change| What::Thawed { change },
         );
+    }
+
+    /// The last day of frozen food that thaws now, by its own clock.
+    fn resumes(&self, draw: &Draw) -> Option<KitchenDay> {
+        let lots = draw.lots.iter().filter_map(|id| self.state.lot(*id));
+        let paused = lots.flat_map(|lot| &lot.paused);
+        paused.map(|paused| self.day.plus(paused.days_left)).min()
     }
 
     /// The limits of thawed food: its own clock runs on; where that is not known, the rule set's.
@@ -252,7 +262,9 @@ impl Deciding<'_> {
                 line.form
             };
             let limits = if to_freezer { Vec::new() } else { self.limits(food, form, &place) };
-            line.eat_by = eat_by(&limits, self.state).filter(|_| from_freezer);
+            let resumed = self.resumes(&draw).filter(|_| from_freezer);
+            let limited = eat_by(&limits, self.state).filter(|_| from_freezer);
+            line.eat_by = limited.into_iter().chain(resumed).min();
             let into = Into {
                 form: (form != line.form || draw.lots.is_empty()).then_some(form),
                 place: Some(place),
@@ -344,7 +356,8 @@ impl Deciding<'_> {
             Deed::InWater,
             |this, item, draw, held| {
                 let food = this.food_of(&draw.of);
-                let form = item.form.unwrap_or(held);
+                // "In water" is where it goes; how it goes there depends on what it was.
+                let form = item.form.filter(|form| *form != Form::InWater).unwrap_or(held);
                 let water = facts::in_water(this.cx.foods, food, form, this.day);
                 let place = this.place(item).unwrap_or(water.place);
                 let after = water.form.unwrap_or(form);

@@ -27,10 +27,16 @@ impl Deciding<'_> {
         if lots.is_empty() {
             lots = self.state.lots.iter().filter(|lot| called(lot, of)).collect();
         }
+        // Of several dishes of one kind, the one that is named.
+        prefer(&mut lots, |lot| same_word(&lot.name, &of.name));
         match &of.part {
             // A part that is not on record by itself is a trimming of something, not the food.
             Some(part) => lots.retain(|lot| lot.part.as_ref() == Some(part)),
             None => prefer(&mut lots, |lot| lot.part.is_none()),
+        }
+        let pieces = ["stick", "sticks", "pieces", "slices", "chunks", "cubes"];
+        if item.form.is_none() && item.name.split(' ').any(|word| pieces.contains(&word)) {
+            prefer(&mut lots, |lot| matches!(lot.form, Form::Cut | Form::InWater));
         }
         match purpose {
             Purpose::Out | Purpose::Move => {}
@@ -66,6 +72,13 @@ impl Deciding<'_> {
         let class = |id: &LotId| self.state.lot(*id).map(|lot| keeps(lot.form));
         let first = lots.first().and_then(class);
         lots.into_iter().filter(|id| class(id) == first).collect()
+    }
+
+    /// Whether these lots hold one piece at most.
+    pub(super) fn is_one(&self, lots: &[LotId]) -> bool {
+        let [only] = lots else { return false };
+        let held = self.state.lot(*only).and_then(|lot| lot.quantity);
+        held.is_some_and(|held| held.unit.is_none() && held.value <= Ratio::ONE)
     }
 
     /// Whether the first of these lots holds more than one of something counted.

@@ -94,6 +94,8 @@ impl Deciding<'_> {
             .iter()
             .filter(|lot| same_food(lot, of) && lot.part == of.part)
             .filter(|lot| match item.form {
+                // A complete count speaks of everything in its place.
+                None if self.statement.complete && said.is_some() => true,
                 Some(Form::Whole) | None => counts_as_fresh(lot, usual, said),
                 Some(form) => lot.form == form,
             })

@@ -57,7 +57,11 @@ impl Deciding<'_> {
         }
         self.happened(What::TripTotal { total });
         let open = self.state.trips.last();
-        let open = open.filter(|trip| trip.day == self.day && trip.total.is_none());
+        let open = open.filter(|trip| {
+            trip.total.is_none()
+                && (0..=1).contains(&self.day.days_since(trip.day))
+                && total >= trip.itemised
+        });
         let itemised = open.map_or(crate::units::Minor(0), |trip| trip.itemised);
         self.told(Deed::TripTotal { total, itemised }, Vec::new());
     }

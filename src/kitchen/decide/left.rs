@@ -28,7 +28,10 @@ pub(super) fn fill(state: &State, out: &mut Outcome, cx: &Cx<'_>) {
         for line in &mut told.lines {
             let drawn = line.lots.iter().any(|id| state.lot(*id).is_some());
             if drawn && line.of.part.is_none() {
-                line.left = Some(left_of(&after, &told.deed, line));
+                let left = left_of(&after, &told.deed, line);
+                // What is all in the freezer is not gone.
+                let stored = matches!(told.deed, Deed::Frozen | Deed::Dried);
+                line.left = Some(left).filter(|left| !(stored && *left == Left::Nothing));
             }
         }
     }

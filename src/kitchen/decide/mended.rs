@@ -8,6 +8,7 @@ use std::collections::BTreeSet;
 use super::*;
 use crate::kitchen::log;
 use crate::units::Minor;
+use crate::words::Role;
 
 /// What an undo is aimed at.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -174,13 +175,22 @@ impl Deciding<'_> {
         if items.is_empty() && self.statement.day.is_none() {
             return self.undo();
         }
-        let wrong = match items.as_slice() {
-            [wrong, _, ..] => Some(self.named(wrong)),
-            [only] => Some(self.named(only)),
-            [] => None,
+        // "Not X but Y": what it was not stands under `from`, or first.
+        let swap = match items.as_slice() {
+            [a, b, ..] if b.role == Some(Role::From) => Some((b, a)),
+            [a, b, ..] => Some((a, b)),
+            _ => None,
+        };
+        let wrong = match swap {
+            Some((wrong, _)) => Some(self.named(wrong)),
+            None => items.first().map(|only| self.named(only)),
         };
         let on_day = self.statement.day.filter(|_| !items.is_empty());
-        let Some(target) = self.target(&force, wrong.as_ref(), on_day) else {
+        let target = match (swap, &wrong) {
+            (Some(_), Some(wrong)) => self.swapped(&force, wrong, on_day),
+            _ => self.target(&force, wrong.as_ref(), on_day),
+        };
+        let Some(target) = target else {
             let name = wrong.map(|of| of.name);
             return self.trouble(Trouble::NothingToMend { name });
         };
@@ -194,15 +204,19 @@ impl Deciding<'_> {
                 what: event.what.clone(),
             })
             .collect();
-        let deed = match items.as_slice() {
-            [] => {
+        let deed = match (swap, items.as_slice()) {
+            (Some((_, right)), _) => {
+                self.rename(&mut mended, wrong.as_ref(), right);
+                Deed::Mended(Vec::new())
+            }
+            (None, []) => {
                 let to = self.day;
                 for happened in &mut mended {
                     redate(happened, to);
                 }
                 Deed::Redated { to, deeds: Vec::new() }
             }
-            [item] => {
+            (None, [item, ..]) => {
                 let of = self.named(item);
                 let known = mended.iter().any(|h| h.what.names().iter().any(|n| same(n, &of)));
                 if known {
@@ -210,11 +224,6 @@ impl Deciding<'_> {
                 } else {
                     self.rename(&mut mended, None, item);
                 }
-                Deed::Mended(Vec::new())
-            }
-            [first, second, ..] => {
-                self.rename(&mut mended, wrong.as_ref(), second);
-                let _ = first;
                 Deed::Mended(Vec::new())
             }
         };
@@ -228,6 +237,24 @@ impl Deciding<'_> {
         self.out.events.push(Happened { day: self.cx.today, replaces: None, what: undone });
         self.out.events.append(&mut mended);
         self.out.told.push(Told { deed, lines: Vec::new(), day: None });
+    }
+
+    /// The message by which a food came on record that was another one all along: the newest that
+    /// brought it in, by anybody; else the newest that names it.
+    fn swapped(
+        &self,
+        force: &[&Event],
+        wrong: &Named,
+        on_day: Option<KitchenDay>,
+    ) -> Option<MessageId> {
+        let naming = force
+            .iter()
+            .filter(|event| event.message.is_some() && on_day.is_none_or(|day| event.day == day))
+            .filter(|event| event.what.names().iter().any(|named| same(named, wrong)));
+        let brought = |what: &What| {
+            matches!(what, What::Acquired { .. } | What::Counted { .. } | What::FoundAgain { .. })
+        };
+        naming.max_by_key(|event| (brought(&event.what), event.id)).and_then(|event| event.message)
     }
 
     /// The message to mend: what this one answers, or the same person's last one that names the
@@ -259,6 +286,9 @@ impl Deciding<'_> {
         let naming = theirs.iter().find(|event| names(event));
         if let Some(event) = naming {
             return event.message;
+        }
+        if on_day.is_some() {
+            return None;
         }
         // "No, turnips": their last message, if it named one food only.
         let last = theirs.first().and_then(|event| event.message)?;
@@ -417,10 +447,10 @@ impl Deciding<'_> {
                 What::Wanted { of: named, .. }
                 | What::Unwanted { of: named }
                 | What::PriceSeen { of: named, .. }
-                | What::PartDiscarded { of: named, .. } => {
-                    if is_wrong(named) {
-                        named.clone_from(&of);
-                    }
+                | What::PartDiscarded { of: named, .. }
+                    if is_wrong(named) =>
+                {
+                    named.clone_from(&of);
                 }
                 What::ScrapsSaved { scraps } => {
                     for scrap in scraps.iter_mut().filter(|scrap| is_wrong(&scrap.of)) {

@@ -26,10 +26,12 @@ impl Deciding<'_> {
             let over = clock.filter(|clock| clock.minutes.is_none_or(|longest| minutes > longest));
             let began = self.from.plus_minutes(-i64::from(minutes));
             let limit = over.map(|clock| clock.limit(began.day(self.state.settings.zone), began));
+            let passed = self.passed(&lots);
             let mut line = Line::new(of.clone(), form, Spoken::Plain);
             line.lots.clone_from(&lots);
-            line.verdict = Some(if limit.is_some() { Verdict::Out } else { Verdict::Keep });
-            line.why = reason;
+            let out = limit.is_some() || passed.is_some();
+            line.verdict = Some(if out { Verdict::Out } else { Verdict::Keep });
+            line.why = passed.or(reason);
             lines.push(line);
             if !lots.is_empty() {
                 self.happened(What::LeftOut { lots, minutes, limit });
@@ -37,6 +39,21 @@ impl Deciding<'_> {
         }
         lines.sort_by_key(|line| line.verdict);
         self.told(Deed::LeftOut, lines);
+    }
+
+    /// The limit that every one of these lots has passed already, with its source.
+    fn passed(&self, lots: &[LotId]) -> Option<(String, String)> {
+        let mut limits = lots.iter().map(|id| self.passed_by(self.state.lot(*id)?));
+        let first = limits.next()??;
+        limits.all(|limit| limit.is_some()).then_some((first.why, first.source))
+    }
+
+    fn passed_by(&self, lot: &Lot) -> Option<Limit> {
+        let today = self.cx.now.day(self.state.settings.zone);
+        let passed = |limit: &&Limit| {
+            limit.day.is_some_and(|day| day < today) || limit.at.is_some_and(|at| at < self.cx.now)
+        };
+        lot.limits.iter().find(passed).cloned()
     }
 
     /// What stood out: the cooked or opened before the whole, and never what is in the freezer
@@ -112,7 +129,16 @@ impl Deciding<'_> {
                 u32::try_from(self.from.minutes_since(*since).max(0)).ok()
             });
             match minutes {
-                Some(minutes) => self.was_without(place, minutes),
+                Some(minutes) => {
+                    self.was_without(place, minutes);
+                    // A place nobody named and with nothing in it is not worth a line.
+                    let named = matches!(self.statement.scope, Some(Scope::Place(_)));
+                    let several = self.out.told.len() > 1;
+                    let empty = self.out.told.last().is_some_and(|told| told.lines.is_empty());
+                    if !named && several && empty {
+                        self.out.told.pop();
+                    }
+                }
                 None if back => {}
                 None => {
                     self.happened(What::PlaceFailed { place: place.clone(), since: self.from });
@@ -140,7 +166,10 @@ impl Deciding<'_> {
             // What thawed is judged as thawed.
             let form = if lot.form == Form::Frozen { Form::Thawed } else { lot.form };
             let clock = self.cx.foods.left_out(food, form).filter(|_| minutes > keeps);
+            let passed = self.passed_by(lot);
             let verdict = match &clock {
+                // Out before the power went.
+                _ if passed.is_some() => Verdict::Out,
                 None => Verdict::Keep,
                 // A full freezer holds longer, and what still has ice in it is as good as before.
                 Some(_) if freezer && minutes <= outage.freezer_full_minutes => Verdict::LookAt,
@@ -150,7 +179,9 @@ impl Deciding<'_> {
                 Line::new(lot.named(), lot.form, lot.quantity.map_or(Spoken::Plain, Spoken::Exact));
             line.lots = vec![lot.id];
             line.verdict = Some(verdict);
-            if let (Verdict::Out, Some(clock)) = (verdict, clock) {
+            if let Some(limit) = passed {
+                line.why = Some((limit.why, limit.source));
+            } else if let (Verdict::Out, Some(clock)) = (verdict, clock) {
                 let limit = Limit {
                     day: None,
                     at: Some(began.plus_minutes(i64::from(keeps))),

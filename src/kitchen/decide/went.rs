@@ -73,6 +73,7 @@ impl Deciding<'_> {
                     let draw = self.draw(of, lots, &read);
                     line.not_on_record = shortfall(self.state, &draw);
                     line.lots.clone_from(&draw.lots);
+                    line.one = self.is_one(&draw.lots);
                     What::Discarded {
                         draw,
                         to,
@@ -139,6 +140,7 @@ impl Deciding<'_> {
         let draw = self.draw(of, lots, &read);
         line.not_on_record = shortfall(self.state, &draw);
         line.lots.clone_from(&draw.lots);
+        line.one = self.is_one(&draw.lots);
         Ok((draw, line))
     }
 

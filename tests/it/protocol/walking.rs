@@ -15,6 +15,9 @@ fn ben() -> Person {
     Person::new(12, "Ben")
 }
 
+/// A question with a short answer from the rule set.
+const QUESTION: &str = "larderling, can you eat rhubarb leaves?";
+
 /// A running program in a group that has let it in.
 fn kitchen() -> World {
     let world = World::new();
@@ -27,9 +30,13 @@ fn stock(world: &World, chat: i64) -> String {
     world.asks(&ann(), chat, "larderling, what do we have?").text
 }
 
-/// What a person's newest question is answered with proves that nothing earlier is still coming.
+/// Asks what is always answered: when the answer is there, nothing earlier is still coming.
+fn settle(world: &World, chat: i64) {
+    world.asks(&ann(), chat, QUESTION);
+}
+
 fn assert_silent(world: &World, chat: i64, before: usize) {
-    stock(world, chat);
+    settle(world, chat);
     let state = world.messenger.lock();
     let shown = state.shown(chat);
     assert_eq!(shown.len(), before + 1, "{shown:#?}");
@@ -79,7 +86,7 @@ fn a_private_chat_is_spoken_to_throughout() {
 #[test]
 fn chatter_bots_stickers_and_commands_for_others_get_nothing() {
     let world = kitchen();
-    stock(&world, GROUP);
+    settle(&world, GROUP);
     let before = world.messenger.lock().shown(GROUP).len();
     let noise = Person::bot(99, "Noise");
     world.messenger.says(&ann(), GROUP, "who is picking up the kids?");
@@ -110,7 +117,7 @@ fn commands_and_the_handle_are_shortcuts_for_words() {
 #[test]
 fn a_picture_with_a_question_about_eating_it_is_not_judged() {
     let world = kitchen();
-    let shown = world.messenger.sends(&ann(), GROUP, Item::Photo, "can we eat this?");
+    let shown = world.messenger.sends(&ann(), GROUP, Item::Photo, "can we eat these mushrooms?");
     let told = world.reply_to(GROUP, shown);
     assert!(!told.text.is_empty());
     world.finish();
@@ -144,10 +151,10 @@ fn names_and_foods_with_markup_in_them_never_break_a_message() {
     let odd = Person::new(14, "<b>&_*Zoë</i> \u{202e}✨");
     world.messenger.group(GROUP, "K & <Co>", &[&odd]);
     for text in [
-        "got 2 jars of <pickled & salted> limes",
+        "larderling, we got 2 jars of <pickled & salted> limes",
         "larderling, what do we have?",
         "larderling, who used the <script>alert(1)</script>?",
-        "got 3 leeks & 2 <carrots>",
+        "larderling, got 3 leeks & 2 <carrots>",
     ] {
         world.asks(&odd, GROUP, text);
     }
@@ -189,7 +196,7 @@ fn a_server_that_is_down_at_the_start_is_waited_for() {
 fn each_signal_ends_the_program_cleanly() {
     for signal in [Signal::Terminate, Signal::Interrupt] {
         let mut world = kitchen();
-        stock(&world, GROUP);
+        settle(&world, GROUP);
         let status = world.stop(signal);
         assert!(status.success(), "{signal:?}: {status}");
         world.finish();
@@ -199,7 +206,7 @@ fn each_signal_ends_the_program_cleanly() {
 #[test]
 fn what_came_in_while_it_was_down_is_there_after_the_restart() {
     let mut world = kitchen();
-    stock(&world, GROUP);
+    settle(&world, GROUP);
     world.stop(Signal::Terminate);
     world.messenger.says(&ann(), GROUP, "got 3 leeks");
     world.messenger.says(&ben(), GROUP, "got 2 melons");
@@ -218,10 +225,10 @@ fn an_answer_the_server_does_not_take_is_sent_again_and_shown_once() {
         Fault::Gateway(503),
     ];
     let world = kitchen();
-    stock(&world, GROUP);
+    settle(&world, GROUP);
     for fault in faults {
         world.messenger.fail("sendMessage", fault.clone());
-        let said = world.messenger.says(&ann(), GROUP, "larderling, what do we have?");
+        let said = world.messenger.says(&ann(), GROUP, QUESTION);
         world.reply_to(GROUP, said);
         let state = world.messenger.lock();
         assert_eq!(world.replies(&state, GROUP, said), 1, "{fault:?}");
@@ -233,12 +240,12 @@ fn an_answer_the_server_does_not_take_is_sent_again_and_shown_once() {
 #[test]
 fn an_answer_that_may_have_arrived_is_never_sent_twice() {
     let world = kitchen();
-    stock(&world, GROUP);
+    settle(&world, GROUP);
     for (fault, shown) in [(Fault::CutAfter, 1), (Fault::CutBefore, 0), (Fault::Hang, 0)] {
         world.messenger.fail("sendMessage", fault.clone());
-        let said = world.messenger.says(&ann(), GROUP, "larderling, what do we have?");
+        let said = world.messenger.says(&ann(), GROUP, QUESTION);
         // The next answer comes all the same.
-        stock(&world, GROUP);
+        settle(&world, GROUP);
         let state = world.messenger.lock();
         assert_eq!(world.replies(&state, GROUP, said), shown, "{fault:?}");
     }
@@ -263,6 +270,7 @@ fn a_group_that_becomes_a_supergroup_keeps_its_household_in_any_order_of_the_sig
     // Signals: the note in the old chat, the note in the new one, a send to the old number.
     let orders = [[0, 1, 2], [0, 2, 1], [1, 0, 2], [1, 2, 0], [2, 0, 1], [2, 1, 0]];
     for order in orders {
+        println!("{order:?}");
         let mut world = kitchen();
         let said = world.messenger.says(&ann(), GROUP, "got 3 leeks");
         world.reply_to(GROUP, said);
@@ -284,7 +292,7 @@ fn a_group_that_becomes_a_supergroup_keeps_its_household_in_any_order_of_the_sig
                     // Asked just before the move, answered after it.
                     world.stop(Signal::Terminate);
                     let chat = if step == 0 { GROUP } else { SUPERGROUP };
-                    world.messenger.says(&ann(), chat, "larderling, what do we have?");
+                    world.messenger.says(&ann(), chat, QUESTION);
                     if step == 0 {
                         world.messenger.moves(GROUP, SUPERGROUP);
                     }
@@ -322,6 +330,22 @@ fn an_unnamed_administrator_can_tell_and_ask() {
 }
 
 #[test]
+fn pushed_updates_lead_to_the_same_answers_as_fetched_ones() {
+    let mut world = World::without_program(Messenger::start());
+    let free = std::net::TcpListener::bind("127.0.0.1:0").unwrap().local_addr().unwrap();
+    world.set("LARDERLING_WEBHOOK_URL", &format!("http://{free}"));
+    world.set("LARDERLING_WEBHOOK_LISTEN", &free.to_string());
+    world.set("LARDERLING_WEBHOOK_SECRET", "a-secret-of-the-test");
+    world.messenger.group(GROUP, "Kitchen", &[&ann()]);
+    world.start();
+    let said = world.messenger.says(&ann(), GROUP, "got 3 leeks");
+    world.reply_to(GROUP, said);
+    assert!(stock(&world, GROUP).contains("leek"));
+    assert_eq!(world.messenger.lock().requests_of("getUpdates").len(), 0);
+    world.finish();
+}
+
+#[test]
 fn a_missing_or_wrong_token_is_named_with_its_cure() {
     for (token, words) in
         [("", "TELOXIDE_TOKEN"), ("nonsense", "token"), ("1:wrong", "TELOXIDE_TOKEN")]
@@ -339,12 +363,12 @@ fn a_missing_or_wrong_token_is_named_with_its_cure() {
 #[test]
 fn a_second_program_on_the_same_household_file_is_refused() {
     let mut world = kitchen();
-    stock(&world, GROUP);
+    settle(&world, GROUP);
     let first = world.program.take();
     world.start();
     let (status, log) = world.program.take().unwrap().wait();
     assert!(!status.success(), "{log}");
     world.program = first;
-    stock(&world, GROUP);
+    settle(&world, GROUP);
     world.finish();
 }

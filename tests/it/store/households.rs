@@ -139,6 +139,11 @@ fn messages_are_found_by_the_channels_id_and_their_words_can_go() {
         let elsewhere = tx.message_by_external(&house, &chat("other"), "77").await.unwrap();
         assert_eq!(elsewhere, None, "another chat has its own numbers");
         tx.rewrite_words(&house, MessageId(1), Some("got 4 leeks")).await.unwrap();
+        let other = chat("other");
+        assert!(tx.take_message_to(&house, MessageId(3), &other).await.unwrap());
+        assert!(!tx.take_message_to(&house, MessageId(3), &other).await.unwrap(), "is there");
+        assert!(!tx.take_message_to(&house, MessageId(1), &other).await.unwrap(), "not ours");
+        assert_eq!(tx.message_by_external(&house, &home, "78").await.unwrap(), None);
         tx.commit().await.unwrap();
         assert_eq!(words(&store, &house).await[0].as_deref(), Some("got 4 leeks"));
 

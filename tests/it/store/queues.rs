@@ -2,13 +2,21 @@
 
 use larderling::channel::Channel;
 use larderling::conversation::Job;
-use larderling::dates::KitchenDay;
-use larderling::store::Received;
+use larderling::dates::{Instant, KitchenDay, Zone};
+use larderling::store::{DueRow, HouseholdId, Received, Tx};
 
 use super::{founded, noon, on_both};
 
 fn update(id: i64) -> Received {
     Received { update_id: id, chat: Some("1".to_owned()), raw: format!("raw {id}") }
+}
+
+fn due(household: &HouseholdId, job: Job, day: KitchenDay, due_at: Instant) -> DueRow {
+    DueRow { household: household.clone(), job, day, due_at }
+}
+
+async fn plan(tx: &mut Tx, row: DueRow) -> bool {
+    tx.plan_due(&row, "0 7 * * *", Zone::UTC).await.unwrap()
 }
 
 fn ids(updates: &[Received]) -> Vec<i64> {
@@ -72,51 +80,56 @@ fn a_job_of_a_day_is_worked_once() {
         let house = founded(&store, "home").await;
         let day = KitchenDay::new(2026, 3, 1).unwrap();
         let mut tx = store.begin().await.unwrap();
-        assert!(tx.plan_due(&house, Job::MorningPost, day, noon()).await.unwrap());
+        assert!(plan(&mut tx, due(&house, Job::MorningPost, day, noon())).await);
         let later = noon().plus_minutes(30);
-        assert!(tx.plan_due(&house, Job::MorningPost, day, later).await.unwrap(), "moves");
-        tx.plan_due(&house, Job::EveningRound, day, noon().plus_minutes(60)).await.unwrap();
+        assert!(plan(&mut tx, due(&house, Job::MorningPost, day, later)).await, "moves");
+        plan(&mut tx, due(&house, Job::EveningRound, day, noon().plus_minutes(60))).await;
         tx.commit().await.unwrap();
 
         assert_eq!(store.next_due().await.unwrap(), Some(later));
         assert!(store.due(noon(), 10).await.unwrap().is_empty(), "not yet");
-        let due = store.due(later, 10).await.unwrap();
-        assert_eq!(due.len(), 1);
-        assert_eq!((due[0].job, due[0].day, due[0].due_at), (Job::MorningPost, day, later));
-        assert_eq!(due[0].household, house);
+        let rows = store.due(later, 10).await.unwrap();
+        assert_eq!(rows, [due(&house, Job::MorningPost, day, later)]);
 
         let mut tx = store.begin().await.unwrap();
         assert!(tx.finish_due(&house, Job::MorningPost, day).await.unwrap());
         assert!(!tx.finish_due(&house, Job::MorningPost, day).await.unwrap());
-        assert!(!tx.plan_due(&house, Job::MorningPost, day, later).await.unwrap(), "never again");
+        assert!(!plan(&mut tx, due(&house, Job::MorningPost, day, later)).await, "never again");
         assert!(tx.miss_due(&house, Job::EveningRound, day).await.unwrap());
-        assert!(!tx.plan_due(&house, Job::EveningRound, day, later).await.unwrap());
+        assert!(!plan(&mut tx, due(&house, Job::EveningRound, day, later)).await);
         tx.commit().await.unwrap();
         assert_eq!(store.next_due().await.unwrap(), None);
     });
 }
 
 #[test]
-fn a_plan_replaces_the_plan_for_another_day() {
+fn a_plan_replaces_other_plans_but_nothing_that_has_come_due() {
     on_both(async |store| {
         let house = founded(&store, "home").await;
         let other = founded(&store, "other").await;
-        let day = KitchenDay::new(2026, 3, 1).unwrap();
+        let today = KitchenDay::new(2026, 3, 1).unwrap();
         let mut tx = store.begin().await.unwrap();
         for household in [&house, &other] {
-            for ahead in 0..2 {
+            for ahead in 0..3 {
                 let at = noon().plus_minutes(ahead * 24 * 60);
-                tx.plan_due(household, Job::MorningPost, day.plus(ahead), at).await.unwrap();
+                plan(&mut tx, due(household, Job::MorningPost, today.plus(ahead), at)).await;
             }
         }
-        tx.drop_due_except(&house, Job::MorningPost, Some(day.plus(1))).await.unwrap();
+        let keep = today.plus(2);
+        tx.drop_plans_except(&house, Job::MorningPost, keep, noon()).await.unwrap();
         tx.commit().await.unwrap();
-        let due = store.due(noon().plus_minutes(48 * 60), 10).await.unwrap();
-        let days = |of| -> Vec<KitchenDay> {
-            due.iter().filter(|row| row.household == of).map(|row| row.day).collect()
+        let days = async |of: &HouseholdId| -> Vec<i64> {
+            let rows = store.due(noon().plus_minutes(72 * 60), 10).await.unwrap();
+            let ours = rows.iter().filter(|row| row.household == *of);
+            ours.map(|row| row.day.days_since(today)).collect()
         };
-        assert_eq!(days(house), [day.plus(1)]);
-        assert_eq!(days(other), [day, day.plus(1)], "the other household's plan stands");
+        assert_eq!(days(&house).await, [0, 2], "today's has come due");
+        assert_eq!(days(&other).await, [0, 1, 2], "the other household's plan stands");
+        let mut tx = store.begin().await.unwrap();
+        tx.drop_due(&house).await.unwrap();
+        tx.commit().await.unwrap();
+        assert_eq!(days(&house).await, [0; 0]);
+        assert_eq!(days(&other).await, [0, 1, 2]);
     });
 }
 

@@ -69,7 +69,6 @@ pub struct State {
     next_update: i64,
     polls: u64,
     next_press: u64,
-    skew_s: i64,
 }
 
 /// One request the bot made.
@@ -121,7 +120,6 @@ pub struct Webhook {
 #[derive(Clone, Debug)]
 pub struct Press {
     pub answered: bool,
-    pub words: Option<String>,
 }
 
 /// A chat.
@@ -236,19 +234,9 @@ impl Messenger {
         self.lock().faults.push((method.to_owned(), passing, fault));
     }
 
-    /// Members reach the bot only with commands and replies to it from now on.
-    pub fn set_privacy(&self) {
-        self.lock().privacy = true;
-    }
-
     /// Gives the next update this number.
     pub fn jump_to_update(&self, number: i64) {
         self.lock().next_update = number;
-    }
-
-    /// Moves the clock that dates messages, by so many seconds.
-    pub fn skew(&self, seconds: i64) {
-        self.lock().skew_s += seconds;
     }
 
     /// Lets at most so much time pass, less when `look` is satisfied earlier.
@@ -290,7 +278,7 @@ impl State {
     /// Unix seconds on the clock that dates messages.
     pub fn now(&self) -> i64 {
         let now = SystemTime::now().duration_since(UNIX_EPOCH).expect("after 1970");
-        i64::try_from(now.as_secs()).expect("seconds") + self.skew_s
+        i64::try_from(now.as_secs()).expect("seconds")
     }
 
     /// The bot's messages in a chat, oldest first.

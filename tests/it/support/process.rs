@@ -3,13 +3,18 @@
 
 use std::io::{BufRead, BufReader, Read};
 use std::path::{Path, PathBuf};
-use std::process::{Child, Command, ExitStatus, Stdio};
+use std::process::{Child, Command, ExitStatus, Output, Stdio};
 use std::sync::{Arc, Mutex};
 use std::thread::JoinHandle;
 use std::time::{Duration, Instant};
 
+use sqlx::SqlitePool;
+use sqlx::sqlite::SqliteRow;
+
 use super::messenger::{Message, Messenger, PATIENCE, Person, State, TOKEN};
 
+/// How often the household file is looked at.
+const LOOK_EVERY: Duration = Duration::from_millis(50);
 /// How long the program may take to stop when asked to.
 const STOP_LIMIT: Duration = Duration::from_secs(5);
 
@@ -185,6 +190,41 @@ impl World {
         self.messenger.until(&format!("an answer to {press}"), |state| {
             state.presses[press].answered.then_some(())
         });
+    }
+
+    /// Reads the household file behind the program's back.
+    pub fn query(&self, sql: &'static str) -> Vec<SqliteRow> {
+        self.messenger.block_on(async {
+            let address = address(&self.database());
+            let pool = SqlitePool::connect(&address).await.expect("the household file opens");
+            let rows = sqlx::query(sql).fetch_all(&pool).await.expect("an answer");
+            pool.close().await;
+            rows
+        })
+    }
+
+    /// Waits until everything that was fed is confirmed and worked through.
+    pub fn until_handled(&self) {
+        let limit = Instant::now() + PATIENCE;
+        loop {
+            self.messenger
+                .until("everything confirmed", |state| (state.unconfirmed() == 0).then_some(()));
+            let waiting = self.query("SELECT 1 FROM inbox WHERE state = 'waiting'").len();
+            if waiting == 0 {
+                return;
+            }
+            assert!(Instant::now() < limit, "{waiting} updates are still waiting");
+            self.messenger.linger(LOOK_EVERY, |_| false);
+        }
+    }
+
+    /// Runs another command on the same household file.
+    pub fn run(&self, arguments: &[&str]) -> Output {
+        Command::new(env!("CARGO_BIN_EXE_larderling"))
+            .args(arguments)
+            .env("LARDERLING_DATABASE", address(&self.database()))
+            .output()
+            .expect("the program runs")
     }
 
     /// Stops the program as asked and keeps what it printed.

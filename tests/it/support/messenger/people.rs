@@ -305,8 +305,10 @@ impl Messenger {
             let mut state = self.lock();
             state.next_press += 1;
             let id = format!("press-{}", state.next_press);
-            state.presses.insert(id.clone(), Press { answered: false, words: None });
-            let on = state.message(chat, message).map(|message| message.json.clone());
+            state.presses.insert(id.clone(), Press { answered: false });
+            // Of a message that is too old, no more than this is shown.
+            let old = json!({ "chat": state.room(chat).chat(), "message_id": message, "date": 0 });
+            let on = state.message(chat, message).map_or(old, |message| message.json.clone());
             let content = json!({
                 "id": id, "from": person.json(), "message": on, "chat_instance": chat.to_string(),
                 "data": data,

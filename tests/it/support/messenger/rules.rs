@@ -427,7 +427,7 @@ fn answer_press(state: &mut State, params: &Params) -> Result<Value, Denial> {
     }
     match state.presses.get_mut(id) {
         Some(press @ Press { answered: false, .. }) => {
-            *press = Press { answered: true, words: text };
+            *press = Press { answered: true };
             Ok(Value::Bool(true))
         }
         _ => bad("query is too old and response timeout expired or query ID is invalid"),
