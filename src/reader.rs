@@ -83,6 +83,8 @@ pub struct Analysis<'a> {
     pub context: &'a ReadContext,
     /// What each token can be; same length as the text.
     tags: Vec<Tag>,
+    /// For each token the first one from there on that a wording of a day needs.
+    day_words: Vec<usize>,
 }
 
 impl<'a> Analysis<'a> {
@@ -91,8 +93,15 @@ impl<'a> Analysis<'a> {
         dictation::punctuate(&mut text, lexicon);
         let mut foods = lexicon.foods(&text);
         dictation::hear(&text, lexicon, &mut foods);
-        let tags = (0..text.len()).map(|i| lexicon.vocabulary().get(text.word(i))).collect();
-        Analysis { text, lexicon, foods, context, tags }
+        let tags: Vec<Tag> =
+            (0..text.len()).map(|i| lexicon.vocabulary().get(text.word(i))).collect();
+        let day_words = days::words(&text, &tags);
+        Analysis { text, lexicon, foods, context, tags, day_words }
+    }
+
+    /// The first token from `i` on that a wording of a day needs.
+    pub fn next_day_word(&self, i: usize) -> usize {
+        self.day_words.get(i).copied().unwrap_or(usize::MAX)
     }
 
     /// What token `i` can be by its word alone.
@@ -102,9 +111,8 @@ impl<'a> Analysis<'a> {
 
     /// The foods named within `range` of tokens.
     pub fn foods_in(&self, range: Range<usize>) -> impl Iterator<Item = &FoodSpan> {
-        self.foods
-            .iter()
-            .filter(move |f| f.tokens.start >= range.start && f.tokens.end <= range.end)
+        let first = self.foods.partition_point(|f| f.tokens.start < range.start);
+        self.foods[first..].iter().take_while(move |f| f.tokens.end <= range.end)
     }
 
     /// The food that covers token `i`.
@@ -159,6 +167,14 @@ impl Reader {
         pass.run()
     }
 
+    /// As [`Reader::read`], with the number of words looked at on the way: the cost of a message,
+    /// measured without a clock.
+    pub fn read_counting(&self, text: &str, context: &ReadContext) -> (Reading, u64) {
+        let analysis = Analysis::new(text, &self.lexicon, context);
+        let reading = Pass::new(&analysis).run().0;
+        (reading, analysis.text.steps())
+    }
+
     /// As [`Reader::read`], with the steps that led there in `explanation`.
     pub fn explain(&self, text: &str, context: &ReadContext) -> Reading {
         self.pass(text, context, true).0
@@ -182,6 +198,8 @@ struct Pass<'a, 'b> {
     analysis: &'a Analysis<'b>,
     memory: Memory,
     statements: Vec<Statement>,
+    /// How many statements were read, merged ones counted.
+    pushed: usize,
     not_understood: Vec<String>,
     explanation: Option<Vec<String>>,
 }
@@ -200,6 +218,7 @@ impl<'a, 'b> Pass<'a, 'b> {
             analysis,
             memory,
             statements: Vec::new(),
+            pushed: 0,
             not_understood: Vec::new(),
             explanation: None,
         }
@@ -241,6 +260,13 @@ impl<'a, 'b> Pass<'a, 'b> {
         let asked = sentence.asked
             || clauses.iter().any(|clause| asks(a, clause.clone()))
             || wonders(a, sentence.tokens.clone());
+        // "got 3 leeks ..." asks nothing, whatever else it says.
+        if !asked
+            && told_with_amount(a, sentence.tokens.clone())
+            && self.told(sentence.tokens.clone(), &clauses)
+        {
+            return;
+        }
         let question = questions::read_question(a, sentence.tokens.clone());
         if self.explanation.is_some()
             && let Some(why) = questions::why(a, sentence.tokens.clone())
@@ -275,8 +301,7 @@ impl<'a, 'b> Pass<'a, 'b> {
     /// Reads a sentence as told; whether anything was.
     fn told(&mut self, sentence: Range<usize>, clauses: &[Range<usize>]) -> bool {
         let a = self.analysis;
-        let before = self.statements.len();
-        let items = self.statements.iter().map(|s| s.items.len()).sum::<usize>();
+        let before = self.pushed;
         if let Some(statement) = corrections::read(a, sentence.clone(), &mut self.memory) {
             self.push(statement, "correction");
             return true;
@@ -294,8 +319,7 @@ impl<'a, 'b> Pass<'a, 'b> {
             }
             self.clause(clause.clone());
         }
-        self.statements.len() > before
-            || self.statements.iter().map(|s| s.items.len()).sum::<usize>() > items
+        self.pushed > before
     }
 
     fn clause(&mut self, clause: Range<usize>) {
@@ -330,8 +354,18 @@ impl<'a, 'b> Pass<'a, 'b> {
     /// Whether what was read in `range` was told as having happened in this house.
     fn happened(&mut self, statement: &Statement, range: Range<usize>) -> bool {
         let a = self.analysis;
-        let doubt = quiet::silent_clause(a, range.clone())
-            .or_else(|| quiet::nothing_happened(a, range.clone(), statement.intent));
+        // "got 2 cups rice (any rice will do)": remarks behind a purchase told with its amount
+        // are no doubt about it.
+        let head = verbs::head(a, range.start, range.end).filter(|head| {
+            head.act == verbs::Act::Got
+                && amounts::read(a, head.args, range.end).is_some_and(|m| m.counted)
+        });
+        let range = range.start..head.map_or(range.end, |head| head.args);
+        // What did not come and what a shop came to are told in words of not doing and of others.
+        let doubt = quiet::silent_clause(a, range.clone()).or_else(|| match statement.intent {
+            Intent::NotReceived | Intent::TripTotal => None,
+            intent => quiet::nothing_happened(a, range.clone(), intent),
+        });
         if let Some(why) = doubt {
             self.explain(|| format!("silent: {:?}: {why}", a.text.slice(range)));
         }
@@ -339,6 +373,7 @@ impl<'a, 'b> Pass<'a, 'b> {
     }
 
     fn push(&mut self, statement: Statement, from: &str) {
+        self.pushed += 1;
         if !statement.items.is_empty() {
             self.memory.items.clone_from(&statement.items);
             self.memory.talk = None;
@@ -424,6 +459,18 @@ fn is_ask(intent: Intent) -> bool {
 /// Whether this clause of an asked sentence is the one asked: it asks, or it is the last one.
 fn asked_here(a: &Analysis<'_>, sentence: &Sentence, clause: &Range<usize>) -> bool {
     asks(a, clause.clone()) || sentence.asked && clause.end >= sentence.tokens.end
+}
+
+/// An event with its amount right behind the verb, in words that ask nothing.
+fn told_with_amount(a: &Analysis<'_>, sentence: Range<usize>) -> bool {
+    use verbs::Act;
+    let head = verbs::head(a, sentence.start, sentence.end).filter(|head| {
+        matches!(head.act, Act::Got | Act::Froze | Act::Gave | Act::Put | Act::Moved | Act::Threw)
+            || head.act == Act::Used && a.text.word(head.verb) == "used"
+    });
+    head.is_some_and(|head| {
+        amounts::read(a, head.args, sentence.end).is_some_and(|amount| amount.counted)
+    })
 }
 
 /// Two neighbouring statements that say one thing.

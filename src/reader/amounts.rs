@@ -280,7 +280,7 @@ pub fn number(a: &Analysis<'_>, i: usize, end: usize) -> Option<(Ratio, usize, b
         return None;
     }
     let (mut value, mut k) = (first, i + 1);
-    if matches!(w(k), "quarters" | "thirds" | "third" | "quarter") {
+    if matches!(w(k), "quarters" | "thirds" | "third" | "quarter" | "half" | "halves") {
         value = value.checked_mul(a.tag(k).value?)?;
         k += 1;
         if w(k) == "of" {

@@ -78,8 +78,7 @@ fn is_full_stop(a: &Analysis<'_>, i: usize) -> bool {
         && a.text.is_word(i + 1)
         && i > 0
         && a.text.is_word(i - 1);
-    let ends = !(abbreviation && next_is_lower);
-    ends && !inside_word
+    !(inside_word || abbreviation && next_is_lower)
 }
 
 /// Cuts a sentence into clauses. Every clause but the first opens with its own verb or subject.

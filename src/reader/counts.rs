@@ -114,11 +114,8 @@ fn arrived(a: &Analysis<'_>, sentence: Range<usize>) -> Option<Statement> {
     if header.is_empty()
         || !came
         || other
-        || a.foods_in(header.clone()).any(|f| {
-            !a.lexicon.entry(f.entry).homonym
-                && f.tokens.len() == 1
-                && a.text.word(f.tokens.start) != "veg"
-        })
+        || a.foods_in(header.clone())
+            .any(|f| !a.lexicon.entry(f.entry).homonym && a.text.word(f.tokens.start) != "veg")
     {
         return None;
     }
@@ -159,8 +156,9 @@ fn closed(a: &Analysis<'_>, sentence: Range<usize>) -> Option<Statement> {
 
 /// A colon, a line break, or a dash with space on both sides.
 fn is_header_mark(a: &Analysis<'_>, i: usize) -> bool {
-    matches!(a.text.word(i), ":" | "\n")
-        || a.text.word(i) == "-" && !a.text.is_glued(i) && !a.text.is_glued(i + 1)
+    let dash = a.text.word(i) == "-" && !a.text.is_glued(i) && !a.text.is_glued(i + 1);
+    let range = i > 0 && a.text.number(i - 1).is_some() && a.text.number(i + 1).is_some();
+    matches!(a.text.word(i), ":" | "\n") || dash && !range
 }
 
 fn count(list: items::List, scope: Option<Scope>, complete: bool) -> Statement {

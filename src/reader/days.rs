@@ -16,6 +16,7 @@ use std::ops::Range;
 
 use super::Analysis;
 use super::tokens::Text;
+use super::vocabulary::Tag;
 use crate::dates::KitchenDay;
 pub use names::whole_number;
 use phrase::Phrase;
@@ -67,8 +68,7 @@ pub struct DaySpan {
 
 /// The first day said within `range`.
 pub fn find(analysis: &Analysis<'_>, range: Range<usize>, facing: Facing) -> Option<DaySpan> {
-    let calendar = analysis.context.calendar();
-    range.clone().find_map(|i| said_at(&analysis.text, i..range.end, calendar, facing, false))
+    range.clone().find_map(|i| at(analysis, i..range.end, facing))
 }
 
 /// Every day said within `range`, left to right.
@@ -77,6 +77,12 @@ pub fn find_all(analysis: &Analysis<'_>, range: Range<usize>, facing: Facing) ->
     let mut found: Vec<DaySpan> = Vec::new();
     let mut i = range.start;
     while i < range.end {
+        // Nothing begins a day long before the word that makes it one.
+        let first = analysis.next_day_word(i).saturating_sub(LONGEST);
+        if first > i {
+            i = first;
+            continue;
+        }
         let follows_day = found.last().is_some_and(|day| day.tokens.end == i);
         match said_at(&analysis.text, i..range.end, calendar, facing, follows_day) {
             Some(day) => {
@@ -91,7 +97,62 @@ pub fn find_all(analysis: &Analysis<'_>, range: Range<usize>, facing: Facing) ->
 
 /// The day whose words begin at the first token of `range`.
 pub fn at(analysis: &Analysis<'_>, range: Range<usize>, facing: Facing) -> Option<DaySpan> {
-    said_at(&analysis.text, range, analysis.context.calendar(), facing, false)
+    let near = analysis.next_day_word(range.start) <= range.start + LONGEST;
+    let said = || said_at(&analysis.text, range, analysis.context.calendar(), facing, false);
+    if near { said() } else { None }
+}
+
+/// How far from its first token the word stands that makes a wording one of a day.
+const LONGEST: usize = 8;
+
+/// For each token the first one from there on that a wording of a day needs: a word of days, or
+/// a number written or led in like a date.
+pub fn words(text: &Text<'_>, tags: &[Tag]) -> Vec<usize> {
+    let mut next = vec![usize::MAX; tags.len()];
+    let mut last = usize::MAX;
+    for i in (0..tags.len()).rev() {
+        let owned = || text.word(i).contains('\'');
+        if tags[i].is_day_word() || owned() || (text.number(i).is_some() && like_a_date(text, i)) {
+            last = i;
+        }
+        next[i] = last;
+    }
+    next
+}
+
+/// A number with an ending or a separator glued to it, or a word before it that leads in a date.
+fn like_a_date(text: &Text<'_>, i: usize) -> bool {
+    let written = text.is_glued(i + 1) || text.word(i).contains(['/', '.', ',']);
+    let before = i.checked_sub(1).map_or("", |k| text.word(k));
+    written
+        || matches!(
+            before,
+            "the"
+                | "on"
+                | "by"
+                | "until"
+                | "till"
+                | "til"
+                | "before"
+                | "since"
+                | "from"
+                | "to"
+                | "exp"
+                | "expires"
+                | "expiry"
+                | "expired"
+                | "bb"
+                | "bbe"
+                | "date"
+                | "dated"
+                | "-"
+                | "/"
+                | "."
+                | ":"
+                | "up"
+                | "of"
+                | "through"
+        )
 }
 
 /// A day whose words, prepositions first, begin at the first token of `range`. After another day

@@ -30,7 +30,7 @@ pub enum Detail {
     Place(Place, Way),
     Price {
         price: Price,
-        explicit: bool,
+        whole: bool,
     },
     Printed(DateLabel, KitchenDay),
     Goal(Goal),
@@ -123,7 +123,7 @@ fn detail_at(a: &Analysis<'_>, i: usize, end: usize) -> Option<(usize, Detail)> 
         return Some((next, Detail::Goal(goal)));
     }
     if let Some(found) = prices::at(a, i, end) {
-        let detail = Detail::Price { price: found.price, explicit: found.explicit };
+        let detail = Detail::Price { price: found.price, whole: found.whole };
         return Some((found.end, detail));
     }
     place_at(a, i, end).map(|(place, way, next)| (next, Detail::Place(place, way)))
@@ -200,7 +200,7 @@ pub fn goal_at(a: &Analysis<'_>, i: usize, end: usize) -> Option<(Goal, usize)> 
     };
     let mut k = i + 1;
     while matches!(w(k), "the" | "a" | "an" | "my" | "our" | "some" | "its" | "their" | "to")
-        && k < end
+        && k < end.min(i + 5)
     {
         k += 1;
     }

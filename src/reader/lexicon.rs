@@ -62,6 +62,9 @@ impl Lexicon {
                 None => names.push((name, Some(food.clone()))),
             }
         }
+        let bread =
+            names.iter().find(|(name, _)| *name == "bread").and_then(|(_, food)| food.clone());
+        names.push(("loaf", bread));
         Lexicon::new(names)
     }
 
@@ -149,7 +152,12 @@ impl Lexicon {
                 let word = text.word(i);
                 match self.word_id(word) {
                     Some(id) => Some(Word { id, slipped: false }),
-                    None => self.near_word(word).map(|id| Word { id, slipped: true }),
+                    None => {
+                        // The slip may be in a plural, whose singular alone is listed.
+                        let singular = word.strip_suffix('s').and_then(|stem| self.near_word(stem));
+                        let near = self.near_word(word).or(singular);
+                        near.map(|id| Word { id, slipped: true })
+                    }
                 }
             })
             .collect()
@@ -176,6 +184,11 @@ impl Lexicon {
 
     fn add(&mut self, name: &str, food: Option<FoodId>) {
         let text = Text::new(name);
+        // "loaf of bread" is an amount and a food; "2% milk" is milk.
+        let amount = self.vocabulary.get(text.word(0)).unit.is_some() && text.word(1) == "of";
+        if amount || (0..text.len()).any(|k| text.number(k).is_some()) {
+            return;
+        }
         let mut node = 0;
         for k in (0..text.len()).filter(|&k| text.is_word(k)) {
             let id = self.intern(text.word(k));
@@ -236,21 +249,24 @@ impl Lexicon {
         }
         let allowed = if n >= 8 { 2 } else { 1 };
         let (first, letters) = (word.as_bytes()[0], letters(word));
-        let mut best: Option<(usize, u32)> = None;
+        // The nearest word wins, then the one of the most alike letters ("carot": carrot, not carob).
+        let mut best: Option<(usize, u32, u32)> = None;
         for length in n - allowed..=n + allowed {
             let Some(words) = self.near.get(&(length as u8, first)) else { continue };
             for near in words {
                 // One slip changes at most two letters of the set; most words end here.
-                if (near.letters ^ letters).count_ones() as usize > 2 * allowed {
+                let unlike = (near.letters ^ letters).count_ones();
+                if unlike as usize > 2 * allowed {
                     continue;
                 }
                 let distance = strsim::osa_distance(&near.word, word);
-                if distance <= allowed && best.is_none_or(|(d, _)| distance < d) {
-                    best = Some((distance, near.id));
+                let nearer = best.is_none_or(|(d, u, _)| (distance, unlike) < (d, u));
+                if distance <= allowed && nearer {
+                    best = Some((distance, unlike, near.id));
                 }
             }
         }
-        best.map(|(_, id)| id)
+        best.map(|(_, _, id)| id)
     }
 }
 

@@ -5,23 +5,19 @@ use std::ops::Range;
 use super::Analysis;
 use super::days::{self, Facing, Reach};
 use super::details::{self, Detail, Details, Way};
-use super::tokens::Kind;
+use super::tokens::{Kind, initial};
 use crate::statement::{Scope, Statement};
 use crate::units::{Minor, Ratio};
 use crate::words::{Intent, Place};
 
 /// The statement a fixed phrase makes, if the clause is one.
-pub fn read(
-    a: &Analysis<'_>,
-    clause: Range<usize>,
-    details: &Details,
-    known: bool,
-) -> Option<Statement> {
-    let phrase = Phrase { a, clause, details };
+pub fn read(a: &Analysis<'_>, clause: Range<usize>, details: &Details) -> Option<Statement> {
+    let initials = a.text.initials(clause.clone());
+    let phrase = Phrase { a, clause, details, initials };
     phrase
         .outage()
         .or_else(|| phrase.water())
-        .or_else(|| phrase.put_away(known))
+        .or_else(|| phrase.put_away())
         .or_else(|| phrase.trip_planned())
         .or_else(|| phrase.trip_total())
         .or_else(|| phrase.away())
@@ -32,6 +28,7 @@ struct Phrase<'a, 'b> {
     a: &'a Analysis<'b>,
     clause: Range<usize>,
     details: &'a Details,
+    initials: u64,
 }
 
 impl Phrase<'_, '_> {
@@ -40,11 +37,15 @@ impl Phrase<'_, '_> {
     }
 
     fn find(&self, words: &[&str]) -> Option<usize> {
-        self.a.text.find(self.clause.clone(), words)
+        let begins = words.iter().all(|word| self.initials & initial(word) != 0);
+        if begins { self.a.text.find(self.clause.clone(), words) } else { None }
     }
 
     fn any(&self, words: &[&str]) -> bool {
-        self.clause.clone().any(|i| words.contains(&self.a.text.word(i)))
+        words.iter().any(|word| {
+            self.initials & initial(word) != 0
+                && self.clause.clone().any(|i| self.a.text.word(i) == *word)
+        })
     }
 
     /// A food that is not also an ordinary word.
@@ -241,7 +242,7 @@ impl Phrase<'_, '_> {
     }
 
     /// "all put away", "everything's put away", "groceries are away".
-    fn put_away(&self, _known: bool) -> Option<Statement> {
+    fn put_away(&self) -> Option<Statement> {
         let all = self.any(&[
             "all",
             "everything",
@@ -278,14 +279,15 @@ impl Phrase<'_, '_> {
         if self.names_food() || self.len() > 12 {
             return None;
         }
-        let (at, value) = self.clause.clone().find_map(|i| {
+        let value = self.clause.clone().find_map(|i| {
             let value = self.a.text.number(i)?;
             let text = self.a.text.word(i);
             let symbol = i > 0 && super::prices::is_symbol(self.a.text.word(i - 1))
                 || super::prices::is_symbol(self.a.text.word(i + 1))
                 || super::prices::is_money_word(self.a.text.word(i + 1));
             let decimals = text.rfind(['.', ',']).is_some_and(|p| text.len() - p - 1 == 2);
-            (symbol || decimals || self.has(&["all", "in"])).then_some((i, value))
+            (symbol || decimals || self.has(&["all", "in"]) || self.any(&["spent"]))
+                .then_some(value)
         })?;
         let shop = self.any(&[
             "shop",
@@ -307,7 +309,6 @@ impl Phrase<'_, '_> {
         if !said {
             return None;
         }
-        let _ = at;
         let scale = Ratio::whole(10_i64.pow(self.a.context.currency.decimals()));
         let mut statement = Statement::new(Intent::TripTotal);
         statement.confidence = 0.9;

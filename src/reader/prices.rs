@@ -12,6 +12,8 @@ pub struct Found {
     pub price: Price,
     /// Said as a price: with a currency, "for", "at" or "each"; a bare decimal is not.
     pub explicit: bool,
+    /// Said to be for everything ("6.40 total", "all in").
+    pub whole: bool,
     /// The token after it.
     pub end: usize,
 }
@@ -27,7 +29,7 @@ pub fn at(a: &Analysis<'_>, i: usize, end: usize) -> Option<Found> {
         && !blocks(a, next, end)
     {
         let price = Price { minor, per: None, quantity: Some(count) };
-        return Some(Found { price, explicit: true, end: next });
+        return Some(Found { price, explicit: true, whole: false, end: next });
     }
     let lead = match w(i) {
         "for" | "at" | "@" | "paid" | "cost" | "costs" | "costing" | "was" | "were" | "only" => 1,
@@ -55,12 +57,13 @@ pub fn at(a: &Analysis<'_>, i: usize, end: usize) -> Option<Found> {
         return None;
     }
     // "4,20 total", "12.50 all in": the word belongs to the price.
+    let another = |k: usize| a.text.number(k).is_some() || is_symbol(w(k));
     let everything = match (w(next), w(next + 1)) {
-        ("total" | "altogether", _) => 1,
+        ("total" | "altogether", _) if !another(next + 1) => 1,
         ("all", "in" | "up") | ("in", "total" | "all") | ("all", "together") => 2,
         _ => 0,
     };
-    Some(Found { price, explicit, end: next + everything })
+    Some(Found { price, explicit, whole: everything > 0, end: next + everything })
 }
 
 /// Something follows that the number would count ("for 3 hours", "for 2 days").
@@ -134,7 +137,7 @@ fn written_as_money(a: &Analysis<'_>, i: usize) -> bool {
 /// An amount of money; the flag says whether a currency was named.
 fn money(a: &Analysis<'_>, i: usize, end: usize, lead: bool) -> Option<(Minor, usize, bool)> {
     let w = |i: usize| if i < end { a.text.word(i) } else { "" };
-    if is_symbol(w(i)) || (is_code(w(i)) && a.text.number(i + 1).is_some()) {
+    if is_symbol(w(i)) || (is_currency(a, w(i)) && a.text.number(i + 1).is_some()) {
         let value = a.text.number(i + 1).filter(|_| i + 1 < end && !w(i + 1).contains('/'))?;
         return Some((major(a, value)?, i + 2, true));
     }
@@ -148,7 +151,7 @@ fn money(a: &Analysis<'_>, i: usize, end: usize, lead: bool) -> Option<(Minor, u
             return alone.then_some((Minor(value.rounded()), i + 2, true));
         }
         "pounds" | "pound" if !lead => return None,
-        word if is_symbol(word) || is_code(word) || is_money_word(word) => {
+        word if is_symbol(word) || is_currency(a, word) || is_money_word(word) => {
             return Some((major(a, value)?, i + 2, true));
         }
         _ => {}
@@ -170,6 +173,11 @@ fn major(a: &Analysis<'_>, value: Ratio) -> Option<Minor> {
 
 pub fn is_symbol(word: &str) -> bool {
     matches!(word, "$" | "£" | "€" | "¥" | "₹" | "₩" | "₽" | "₺" | "₫" | "₱" | "฿" | "₴" | "zł")
+}
+
+/// The code of a currency: the household's own, or a common one.
+fn is_currency(a: &Analysis<'_>, word: &str) -> bool {
+    is_code(word) || word.eq_ignore_ascii_case(a.context.currency.code())
 }
 
 fn is_code(word: &str) -> bool {

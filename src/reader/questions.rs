@@ -20,6 +20,7 @@ use std::ops::Range;
 use super::clauses::Sentence;
 use super::days::{self, Facing, Reach, elapsed};
 use super::lexicon::FoodSpan;
+use super::tokens::initial;
 use super::{Analysis, quiet};
 use crate::statement::Statement;
 use crate::words::{Form, Intent};
@@ -38,6 +39,8 @@ const MANY_OF_ANYTHING: &[&str] = &[
 pub struct Question<'a> {
     pub a: &'a Analysis<'a>,
     pub range: Range<usize>,
+    /// First bytes of its words, to pass over phrases it cannot hold.
+    initials: u64,
     pub seen: Sighted,
     /// Foods named, left to right.
     pub foods: Vec<Subject>,
@@ -94,8 +97,14 @@ const RULES: &[(&str, Rule)] = &[
 /// Tokens up to which a message without a single word of ours may still be an order ("budget").
 const SHORT_ORDER: usize = 8;
 
+/// Nobody asks in more tokens than this; longer stretches are lists and pasted pages.
+const LONGEST_QUESTION: usize = 200;
+
 /// The question (or order to the bot) that `range` of the message is, if it is one.
 pub fn read_question(a: &Analysis<'_>, range: Range<usize>) -> Option<Statement> {
+    if range.len() > LONGEST_QUESTION {
+        return None;
+    }
     if let Some(statement) = talk::read(a, range.clone()).or_else(|| settings::read(a, &range)) {
         return Some(statement);
     }
@@ -159,7 +168,15 @@ pub fn read_whole(a: &Analysis<'_>, sentences: &[Sentence]) -> Option<Statement>
     let short = (2..=3).contains(&sentences.len()) && a.text.len() <= 30;
     let asked = sentences.iter().any(|sentence| sentence.asked);
     let sure = a.foods.iter().any(|food| !food.fuzzy && !a.lexicon.entry(food.entry).homonym);
-    if !(short && asked && sure) {
+    // "I ate rice. U?" asks about the other person.
+    let returned = sentences.last().is_some_and(|last| {
+        last.tokens.len() <= 2
+            && last
+                .tokens
+                .clone()
+                .any(|i| matches!(a.text.word(i), "u" | "you" | "ya" | "hbu" | "wbu"))
+    });
+    if !(short && asked && sure) || returned {
         return None;
     }
     read_question(a, sentences[0].tokens.start..sentences[sentences.len() - 1].tokens.end)
@@ -178,7 +195,8 @@ impl<'a> Question<'a> {
         let asks = asks(a, range.clone(), &foods);
         let elapsed = elapsed::find(&a.text, range.clone());
         let addressed = a.context.addressed;
-        Question { a, range, seen, foods, unknown, asks, addressed, elapsed }
+        let initials = a.text.initials(range.clone());
+        Question { a, range, initials, seen, foods, unknown, asks, addressed, elapsed }
     }
 
     /// The first rule that fits, and what it makes of the question.
@@ -214,7 +232,12 @@ impl<'a> Question<'a> {
 
     /// Where `phrase` is said.
     pub fn find(&self, phrase: &str) -> Option<usize> {
-        self.range.clone().find(|i| self.says_at(*i, phrase))
+        if self.initials & initial(phrase) == 0 {
+            return None;
+        }
+        let first = phrase.as_bytes().first();
+        let begins = |i: usize| self.a.text.word(i).as_bytes().first() == first;
+        self.range.clone().find(|&i| begins(i) && self.says_at(i, phrase))
     }
 
     pub fn says_at(&self, i: usize, phrase: &str) -> bool {

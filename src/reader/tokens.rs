@@ -6,6 +6,7 @@
 //! two words); between two numbers it stays a mark, because "2-3" is a range. Never fails: what is
 //! neither word nor number is a mark.
 
+use std::cell::Cell;
 use std::ops::Range;
 
 use unicode_normalization::UnicodeNormalization;
@@ -53,6 +54,8 @@ pub struct Text<'a> {
     original: &'a str,
     folded: String,
     tokens: Vec<Token>,
+    /// How many words were looked at.
+    steps: Cell<u64>,
 }
 
 impl<'a> Text<'a> {
@@ -61,9 +64,15 @@ impl<'a> Text<'a> {
             original,
             folded: String::with_capacity(original.len() + 8),
             tokens: Vec::with_capacity(original.len() / 4 + 4),
+            steps: Cell::new(0),
         };
         Scanner::default().scan(&mut text);
         text
+    }
+
+    /// How many times a word was looked at: what reading the text cost.
+    pub fn steps(&self) -> u64 {
+        self.steps.get()
     }
 
     pub fn len(&self) -> usize {
@@ -86,6 +95,7 @@ impl<'a> Text<'a> {
     /// The folded lower-case text of token `i`: a word, a number as written, a mark; "\n" for a
     /// line break; "" past the end.
     pub fn word(&self, i: usize) -> &str {
+        self.steps.set(self.steps.get() + 1);
         match self.tokens.get(i) {
             Some(t) => &self.folded[t.folded.0 as usize..t.folded.1 as usize],
             None => "",
@@ -107,6 +117,12 @@ impl<'a> Text<'a> {
 
     pub fn is_glued(&self, i: usize) -> bool {
         self.tokens.get(i).is_some_and(|t| t.join == Join::Glued)
+    }
+
+    /// The set of first bytes of the words in `range`, folded to 64 bits: a word whose own bit is
+    /// missing stands nowhere in it.
+    pub fn initials(&self, range: Range<usize>) -> u64 {
+        range.fold(0, |set, i| set | initial(self.word(i)))
     }
 
     /// The words from `i` on are exactly `words`.
@@ -161,6 +177,11 @@ impl<'a> Text<'a> {
         let folded = (from as u32, self.folded.len() as u32);
         self.tokens.push(Token { kind, join, value, folded, span });
     }
+}
+
+/// The bit of a word's first byte in [`Text::initials`].
+pub fn initial(word: &str) -> u64 {
+    word.as_bytes().first().map_or(0, |byte| 1 << (byte & 63))
 }
 
 /// What one character means once folded.
@@ -240,6 +261,11 @@ fn class_beyond_ascii(c: char) -> Class {
         },
         _ => Class::Mark,
     }
+}
+
+/// Whether a character shows: control characters and direction marks do not.
+pub fn shows(c: char) -> bool {
+    class(c) != Class::Skip || matches!(c, '\u{0300}'..='\u{036f}')
 }
 
 /// The folded characters of one: compatibility form, no accents, lower case.

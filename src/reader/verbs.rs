@@ -343,12 +343,8 @@ fn verb(a: &Analysis<'_>, i: usize, end: usize, has: bool) -> Option<(Act, usize
         | "needn't" | "won't" | "do" => {
             return negated(a, i, end);
         }
-        "forgot" | "missed" => match (next, w(i + 2)) {
-            ("to", "buy" | "get" | "grab" | "bring") => (NotGot, 3),
-            ("to", "pick") => (NotGot, 4),
-            ("to", _) => return None,
-            _ => (NotGot, 1),
-        },
+        // "forgot to buy leeks" is a plan that failed, no news of what came.
+        "forgot" | "missed" if next != "to" => (NotGot, 1),
         "have" | "has" => match next {
             "to" | "been" | "you" | "we" | "a" if next != "a" => return None,
             "got" => (Have, 2),
@@ -507,8 +503,8 @@ fn verb(a: &Analysis<'_>, i: usize, end: usize, has: bool) -> Option<(Act, usize
         "add" | "put-on" => (Add, 1),
         "remove" | "delete" | "scratch" | "cross" => (Remove, particle(next, &["off", "out"])),
         "take"
-            if a.text.find(i..end, &["off"]).is_some()
-                && a.text.find(i..end, &["list"]).is_some() =>
+            if a.text.find(i..end.min(i + 12), &["off"]).is_some()
+                && a.text.find(i..end.min(i + 14), &["list"]).is_some() =>
         {
             (Remove, 1)
         }

@@ -65,17 +65,25 @@ bits! {
     SHY_UNIT = 13, is_shy_unit;
     /// A unit that may follow the food: "2 garlic cloves".
     TRAILING_UNIT = 14, is_trailing_unit;
+    /// Every wording of a day holds one of these, or a number.
+    DAY = 15, is_day_word;
 }
 
 /// All closed-class words.
-#[derive(Debug, Default)]
+#[derive(Debug)]
 pub struct Vocabulary {
     words: HashMap<&'static str, Tag, Fast>,
 }
 
+impl Default for Vocabulary {
+    fn default() -> Vocabulary {
+        Vocabulary::new()
+    }
+}
+
 impl Vocabulary {
     pub fn new() -> Vocabulary {
-        let mut vocabulary = Vocabulary::default();
+        let mut vocabulary = Vocabulary { words: HashMap::default() };
         for (unit, words) in UNITS {
             for word in words.split(' ') {
                 vocabulary.tag(word).unit = Some(*unit);
@@ -211,6 +219,7 @@ const NUMBERS: &[(&str, i64, i64)] = &[
     ("eighty", 80, 1),
     ("ninety", 90, 1),
     ("half", 1, 2),
+    ("halves", 1, 2),
     ("quarter", 1, 4),
     ("quarters", 1, 4),
     ("third", 1, 3),
@@ -310,6 +319,17 @@ const CLASSES: &[(u32, &str)] = &[
          sponges razors floss tape paper pens pencils stamps flowers roses candles gifts gift toys \
          foam followers likes goals goal wins time times stuff things thing laundry appointment \
          crap weed litter",
+    ),
+    (
+        DAY,
+        "yesterday yesterdays yesturday yesteday yestrday yeserday yestarday ystrday yest yersterday yday today todya tday tonight tonite \
+         tnight tomorrow tomorow tommorow tommorrow tomorrows tmrw tmr tmw tomoz tomoro tomo tmoro tomrw moro morrow moz night nights nite evening eve \
+         morning mornin morn afternoon aft arvo lunchtime day days dys week weeks wk wks weekend weekends month months mth mths year years yr yrs \
+         fortnight fortnights recently ago agao agoo back earlier later now while time halloween christmas xmas valentines valentine's monday mon mondy \
+         munday moday mondays tuesday tues tue teusday tuseday tusday tuesdy tuesdays wednesday weds wensday wendsday wednsday wednesdy wedsday wednesay \
+         wed wednesdays thursday thurs thur thu thrusday thirsday thursdy thusday thursdays friday fri firday fryday fridy freiday fridays saturday \
+         saterday satuday saturdy satruday sat saturdays sunday sundy suday sunnday sun sundays january jan february feb febuary march mar april apr \
+         may june jun july jul august aug september sept sep october oct november nov december dec",
     ),
 ];
 

@@ -118,6 +118,9 @@ const FEASTS: &[(&str, u32, u32)] = &[
     ("boxing day", 12, 26),
 ];
 
+/// No more prepositions than this stand before a day ("up until on").
+const LONGEST_LEAD: usize = 6;
+
 pub struct Phrase<'a> {
     pub text: &'a Text<'a>,
     /// No token from here on is looked at.
@@ -132,6 +135,10 @@ impl Phrase<'_> {
 
     /// How many tokens from `at` say `phrase`, if they do.
     fn says(&self, at: usize, phrase: &str) -> Option<usize> {
+        // A mended word keeps its first letter, and most phrases end here.
+        if at >= self.end || self.text.word(at).as_bytes().first() != phrase.as_bytes().first() {
+            return None;
+        }
         let mut len = 0;
         for expected in phrase.split(' ') {
             let said = self.word(at + len);
@@ -151,7 +158,7 @@ impl Phrase<'_> {
         let label = at.checked_sub(1).map_or("", |before| self.text.word(before));
         let dated = ["dated", "date", "exp", "expires", "expiry", "expired", "bb", "bbe", "on"];
         let mut lead = Lead { end: at, reach: Reach::On, expects_day: dated.contains(&label) };
-        loop {
+        while lead.end < at + LONGEST_LEAD {
             match self.word(lead.end) {
                 "since" => lead.reach = Reach::Since,
                 "until" | "till" | "til" | "untill" | "by" | "before" | "thru" | "through" => {
@@ -168,6 +175,7 @@ impl Phrase<'_> {
             lead.expects_day = true;
             lead.end += 1;
         }
+        lead
     }
 
     pub fn read(&self, at: usize, facing: Facing, expects_day: bool) -> Option<Read> {

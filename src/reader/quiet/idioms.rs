@@ -20,9 +20,12 @@ fn parse(data: &'static str) -> HashMap<&'static str, Vec<Vec<&'static str>>> {
     idioms
 }
 
+/// No turn of phrase is longer than this many words.
+const LONGEST: usize = 16;
+
 /// Whether a turn of phrase reaches into `clause`; it may begin or end in another clause.
 pub fn touches(text: &Text<'_>, clause: &Range<usize>) -> bool {
-    (0..clause.end).any(|i| {
+    (clause.start.saturating_sub(LONGEST)..clause.end).any(|i| {
         let Some(phrases) = IDIOMS.get(text.word(i)) else { return false };
         phrases.iter().any(|phrase| {
             i + phrase.len() > clause.start

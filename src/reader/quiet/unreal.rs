@@ -188,9 +188,13 @@ pub fn not_real(a: &Analysis<'_>, clause: &Range<usize>) -> Option<&'static str>
     (hypothetical && !sentence.is_empty()).then_some("a condition")
 }
 
+/// A sentence is looked back on for at most this many words.
+const LONGEST_SENTENCE: usize = 80;
+
 fn sentence_start(a: &Analysis<'_>, before: usize) -> usize {
     let ends = |i: usize| matches!(a.text.word(i), "." | "!" | "?" | ";" | "\n");
-    (0..before).rev().find(|i| ends(*i)).map_or(0, |i| i + 1)
+    let far = before.saturating_sub(LONGEST_SENTENCE);
+    (far..before).rev().find(|i| ends(*i)).map_or(far, |i| i + 1)
 }
 
 /// People and places that are not this household, as the one who did it.
