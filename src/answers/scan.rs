@@ -14,6 +14,8 @@ use crate::rules::{Food, Kind, Rules, Topic, normalise};
 const LONGEST_NAME: usize = 5;
 /// Words shorter than this are never read through a typing slip.
 const SLIP_LENGTH: usize = 5;
+/// "To check" this many words after "taste" still belongs to it.
+const TASTE_REACH: usize = 8;
 /// Names shorter than this are never read across misplaced spaces.
 const SQUEEZED_LENGTH: usize = 8;
 
@@ -35,6 +37,8 @@ pub(super) struct Scan<'a> {
 pub(super) struct FoodHit<'a> {
     pub tokens: Range<usize>,
     pub foods: Vec<&'a Food>,
+    /// Read through a typing slip.
+    pub slip: bool,
 }
 
 /// A part named, and the food it belongs to, as an index into `Scan::foods`.
@@ -164,7 +168,9 @@ impl<'a> Scan<'a> {
             .find_map(|hit| {
                 let before = hit.tokens.start.checked_sub(1);
                 let owner = self.owner_before(hit.tokens.start);
-                let around = [Some(hit.tokens.end), before, owner];
+                // "Furrowed stalk of the rhubarb": what is said of the part is said of the food.
+                let said_of_owner = owner.and_then(|i| i.checked_sub(1));
+                let around = [Some(hit.tokens.end), before, owner, said_of_owner];
                 around.into_iter().flatten().find(|&i| self.is_unexplained(i))
             })
             .map(|i| self.tokens[i].as_str())
@@ -182,7 +188,15 @@ impl<'a> Scan<'a> {
 
     fn is_unexplained(&self, i: usize) -> bool {
         let Some(word) = self.tokens.get(i) else { return false };
-        let explained = self.foods.iter().any(|hit| hit.tokens.contains(&i))
+        // Right beside a food, a word that is another food only by a slip may be anything: an
+        // unknown part of the first one, say.
+        let beside = |hit: &FoodHit<'_>| {
+            self.foods.iter().any(|other| {
+                other.tokens.end == hit.tokens.start || other.tokens.start == hit.tokens.end
+            })
+        };
+        let food = |hit: &FoodHit<'_>| hit.tokens.contains(&i) && !(hit.slip && beside(hit));
+        let explained = self.foods.iter().any(food)
             || self.parts.iter().any(|part| part.tokens.contains(&i))
             || self.states.iter().any(|(range, _)| range.contains(&i))
             || self.signs.iter().any(|sign| sign.tokens.contains(&i))
@@ -216,7 +230,7 @@ impl<'a> Scan<'a> {
                 foods = names.squeezed(&self.tokens[i..i + n].concat());
             }
             if !foods.is_empty() {
-                return Some(FoodHit { tokens: i..i + n, foods });
+                return Some(FoodHit { tokens: i..i + n, foods, slip: false });
             }
         }
         let mut lengths: Vec<usize> = (1..=longest).rev().collect();
@@ -226,7 +240,7 @@ impl<'a> Scan<'a> {
         }
         lengths.into_iter().find_map(|n| {
             let foods = names.near(&self.tokens[i..i + n].join(" "));
-            (!foods.is_empty()).then(|| FoodHit { tokens: i..i + n, foods })
+            (!foods.is_empty()).then(|| FoodHit { tokens: i..i + n, foods, slip: true })
         })
     }
 
@@ -312,6 +326,20 @@ impl<'a> Scan<'a> {
             self.tokens.iter().position(|w| stems.iter().any(|stem| w.starts_with(stem)))
         };
         let mut more = Vec::new();
+        // "Taste the chicken to check", but not "taste the soup to check the salt".
+        let tastes = ["taste", "tasting", "lick", "sip"];
+        for (i, _) in self.tokens.iter().enumerate().filter(|(_, w)| tastes.contains(&w.as_str())) {
+            let after = &self.tokens[i + 1..(i + TASTE_REACH).min(self.tokens.len())];
+            let checks = after.windows(2).position(|pair| {
+                pair[0] == "to"
+                    && ["check", "see", "tell", "test", "find"].contains(&pair[1].as_str())
+            });
+            let Some(at) = checks.map(|at| i + 1 + at) else { continue };
+            let what = self.tokens.get(at + 2).map(String::as_str);
+            if matches!(what, None | Some("if" | "whether" | "it" | "them" | "that" | "out")) {
+                more.push((i..at + 2, Danger::Guided(Topic::TasteTest)));
+            }
+        }
         if let Some(i) = stem(&["thaw", "defrost"])
             && self.word(&[
                 "counter", "worktop", "sink", "side", "table", "sun", "radiator", "hot", "warm",
