@@ -193,6 +193,9 @@ pub fn after_name(text: &str) -> Option<&str> {
     named.then(|| rest.trim_start_matches(|c: char| !c.is_alphanumeric()))
 }
 
+/// Words that stand for a food and never name one.
+const PRONOUNS: &[&str] = &["it", "them", "this", "that", "these", "those"];
+
 /// One way through a message.
 struct Pass<'a, 'b> {
     analysis: &'a Analysis<'b>,
@@ -372,8 +375,12 @@ impl<'a, 'b> Pass<'a, 'b> {
         doubt.is_none()
     }
 
-    fn push(&mut self, statement: Statement, from: &str) {
+    fn push(&mut self, mut statement: Statement, from: &str) {
         self.pushed += 1;
+        // "…, half of it is in the fridge": beside what it stands for, a pronoun is no food.
+        if statement.items.iter().any(|item| !PRONOUNS.contains(&item.name.as_str())) {
+            statement.items.retain(|item| !PRONOUNS.contains(&item.name.as_str()));
+        }
         if !statement.items.is_empty() {
             self.memory.items.clone_from(&statement.items);
             self.memory.talk = None;

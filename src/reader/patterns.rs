@@ -31,6 +31,14 @@ struct Phrase<'a, 'b> {
     initials: u64,
 }
 
+/// What a power cut does, and a fridge that fails; of other things these words mean much else
+/// ("half of it is in the fridge", "cut up", "took it out of the fridge").
+const GONE: &[&str] = &["off", "out", "gone", "cut", "down", "stopped", "packed", "went"];
+
+/// Words that may stand between a fridge and what became of it.
+const BETWEEN: &[&str] =
+    &["is", "was", "has", "had", "been", "just", "got", "again", "door", "were"];
+
 impl Phrase<'_, '_> {
     fn has(&self, words: &[&str]) -> bool {
         self.find(words).is_some()
@@ -58,6 +66,21 @@ impl Phrase<'_, '_> {
             .clone()
             .filter(|&i| self.a.text.is_word(i) || self.a.text.number(i).is_some())
             .count()
+    }
+
+    /// "The fridge has been off", "freezer's out", "somebody turned off the fridge".
+    fn device_is_gone(&self) -> bool {
+        let device = |i: usize| {
+            matches!(
+                self.a.text.word(i).trim_end_matches("'s"),
+                "fridge" | "freezer" | "refrigerator"
+            )
+        };
+        let said_of_it = self.clause.clone().filter(|&i| device(i)).any(|i| {
+            let mut after = (i + 1..self.clause.end).map(|k| self.a.text.word(k));
+            after.find(|word| !BETWEEN.contains(word)).is_some_and(|word| GONE.contains(&word))
+        });
+        said_of_it || self.any(&["turned", "switched"]) && self.any(&["off"])
     }
 
     /// "fridge was off 5 hours", "power's gone", "the freezer died".
@@ -88,11 +111,7 @@ impl Phrase<'_, '_> {
             "my", "call",
         ]);
         let has_food = self.names_food();
-        let gone = self.any(&[
-            "off",
-            "out",
-            "gone",
-            "cut",
+        let broken = self.any(&[
             "outage",
             "died",
             "dead",
@@ -101,17 +120,14 @@ impl Phrase<'_, '_> {
             "failed",
             "failing",
             "unplugged",
-            "down",
             "defrosted",
-            "stopped",
             "tripped",
-            "packed",
-            "went",
             "failure",
             "blackout",
             "busted",
             "conked",
         ]);
+        let gone = broken || power && self.any(GONE) || self.device_is_gone();
         let working = self.any(&["working"])
             && self.any(&["not", "isn't", "wasn't", "stopped", "isnt", "wasnt"]);
         let open =

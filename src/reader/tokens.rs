@@ -393,7 +393,12 @@ impl Scanner {
             }
             end += c.len_utf8();
         }
-        let value = number_value(&text.folded[from..]);
+        let mut value = number_value(&text.folded[from..]);
+        if let Some((power, length)) = exponent(&original[end..]) {
+            value = value.map(|value| raised(value, power));
+            text.folded.push_str(&original[end..end + length]);
+            end += length;
+        }
         self.token(text, Kind::Number, value, from, start, end)
     }
 
@@ -417,6 +422,20 @@ impl Scanner {
         text.folded.push('-');
         self.token(text, Kind::Mark, None, from, at, end)
     }
+}
+
+/// The power of ten glued to a number ("1e9"), and how many bytes it takes.
+fn exponent(rest: &str) -> Option<(u32, usize)> {
+    let digits = rest.strip_prefix(['e', 'E'])?;
+    let length = digits.bytes().take_while(u8::is_ascii_digit).count();
+    (length > 0).then(|| (digits[..length].parse().unwrap_or(u32::MAX), length + 1))
+}
+
+/// A number times a power of ten; what does not fit is the largest number there is, which no
+/// kitchen holds.
+fn raised(value: Ratio, power: u32) -> Ratio {
+    let factor = 10_i64.checked_pow(power).map(Ratio::whole);
+    factor.and_then(|factor| value.checked_mul(factor)).unwrap_or(Ratio::whole(i64::MAX))
 }
 
 /// ".5" at the start of a number: a point with a digit behind it and no digit before.

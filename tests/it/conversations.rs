@@ -32,6 +32,20 @@ fn every_conversation_script_says_what_it_must_and_nothing_else() {
     assert!(faults.is_empty(), "{} faults:\n{}", faults.len(), faults.join("\n"));
 }
 
+#[test]
+fn the_readme_shows_what_replay_prints() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let readme = std::fs::read_to_string(root.join("README.md")).expect("a readable README");
+    let shown = readme.split_once("```text\n").and_then(|(_, rest)| rest.split_once("\n```"));
+    let (shown, _) = shown.expect("the README has a conversation");
+    let output = Command::new(env!("CARGO_BIN_EXE_larderling"))
+        .args(["replay", "--both"])
+        .arg(root.join("tests/it/conversations/first_walk.txt"))
+        .output()
+        .expect("the binary runs");
+    assert_eq!(shown, String::from_utf8_lossy(&output.stdout).trim_end());
+}
+
 /// Plays one script and returns what was not as expected, each with file and line.
 fn play(path: &Path) -> Vec<String> {
     let name = path.file_name().unwrap_or_default().to_string_lossy().into_owned();
