@@ -57,6 +57,8 @@ enum Command {
     Backup(data::BackupArgs),
     /// Puts a backup in the place of the database, which is kept beside it
     Restore(data::RestoreArgs),
+    /// Copies everything into another, empty database, and proves it
+    Copy(data::CopyArgs),
     /// Proves that each household's state follows from its log
     Rebuild(data::RebuildArgs),
     /// Shows what could not be sent
@@ -124,6 +126,7 @@ async fn dispatch(args: Args) -> Ended {
         Some(Command::Export(export)) => data::export(database, &export).await,
         Some(Command::Backup(backup)) => data::backup(database, &backup).await,
         Some(Command::Restore(restore)) => data::restore(database, &restore).await,
+        Some(Command::Copy(copy)) => data::copy(&copy).await,
         Some(Command::Rebuild(rebuild)) => data::rebuild(database, &rebuild).await,
         Some(Command::Outbox(outbox)) => data::outbox(database, &outbox).await,
     }

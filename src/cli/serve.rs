@@ -4,6 +4,7 @@
 //! the desk, the rounds work what is due, the outbox sends. Any of them may be killed at any
 //! moment; whoever starts next goes on where the store says.
 
+mod elect;
 mod intake;
 
 use std::future::Future;
@@ -26,7 +27,7 @@ use crate::dates::Instant;
 use crate::desk::Desk;
 use crate::outbox::{Limits, Outbox};
 use crate::rounds;
-use crate::store::{Dialect, Leases, Store, StoreError};
+use crate::store::{Dialect, Leases, Role, Store, StoreError};
 use intake::Tray;
 
 /// The waits while the server cannot be reached at the start, in seconds: doubled up to the last.
@@ -141,11 +142,16 @@ async fn serve(
         rounds::run(&rounds_desk, rounds_desk.rounds_wake(), ended).await;
         Ok(())
     });
-    let ended = until();
-    loops.spawn(async move { Ok(outbox.run(leases, ended).await?) });
-    let (ended, kept) = (until(), store.clone());
+    let outbox = Arc::new(outbox);
+    let send = move |ended| {
+        let outbox = Arc::clone(&outbox);
+        async move { Ok(outbox.run(leases, self::until(ended)).await?) }
+    };
+    let (sender, sender_clock) = (store.clone(), clock.clone());
+    loops.spawn(elect::hold(sender, sender_clock, Role::Sender, stopped.clone(), send));
+    let (ended, kept, kept_clock) = (until(), store.clone(), clock.clone());
     loops.spawn(async move {
-        keep_house(&kept, &clock, ended).await;
+        keep_house(&kept, &kept_clock, ended).await;
         Ok(())
     });
     let (ended, intake_tray, intake_api) = (until(), Arc::clone(&tray), api.clone());
@@ -159,12 +165,29 @@ async fn serve(
         Ok(())
     });
     let (ended, api) = (until(), api.clone());
-    loops.spawn(async move {
-        tokio::select! {
-            taken = take_updates(&api, way, tray) => taken,
-            () = ended => Ok(()),
+    match way {
+        Way::Fetch => {
+            let fetch = move |ended| {
+                let (api, tray) = (api.clone(), Arc::clone(&tray));
+                async move {
+                    tokio::select! {
+                        failed = fetch_updates(&api, &tray) => failed,
+                        () = self::until(ended) => Ok(()),
+                    }
+                }
+            };
+            let poller = store.clone();
+            loops.spawn(elect::hold(poller, clock, Role::Poller, stopped.clone(), fetch));
         }
-    });
+        Way::Webhook { public, listen, secret } => {
+            loops.spawn(async move {
+                tokio::select! {
+                    failed = take_pushes(&api, &public, &listen, secret, tray) => failed,
+                    () = ended => Ok(()),
+                }
+            });
+        }
+    }
 
     let mut first_failure = Ok(());
     while let Some(ended) = loops.join_next().await {
@@ -178,24 +201,28 @@ async fn serve(
     first_failure
 }
 
-/// Fetches or takes pushes for ever.
-async fn take_updates(api: &Api, way: Way, tray: Arc<Tray>) -> anyhow::Result<()> {
-    match way {
-        Way::Fetch => {
-            who_are_we(api).await?;
-            Ok(fetch::poll(api, tray.as_ref()).await?)
-        }
-        Way::Webhook { public, listen, secret } => {
-            let listener = TcpListener::bind(&listen).await.with_context(|| {
-                format!("cannot listen on {listen} (LARDERLING_WEBHOOK_LISTEN)")
-            })?;
-            who_are_we(api).await?;
-            webhook::register(api, &public, &secret).await?;
-            tracing::info!("taking pushes on {listen}");
-            axum::serve(listener, webhook::router(secret, tray)).await?;
-            Ok(())
-        }
-    }
+/// Fetches for ever.
+async fn fetch_updates(api: &Api, tray: &Tray) -> anyhow::Result<()> {
+    who_are_we(api).await?;
+    Ok(fetch::poll(api, tray).await?)
+}
+
+/// Takes pushes for ever.
+async fn take_pushes(
+    api: &Api,
+    public: &str,
+    listen: &str,
+    secret: WebhookSecret,
+    tray: Arc<Tray>,
+) -> anyhow::Result<()> {
+    let listener = TcpListener::bind(listen)
+        .await
+        .with_context(|| format!("cannot listen on {listen} (LARDERLING_WEBHOOK_LISTEN)"))?;
+    who_are_we(api).await?;
+    webhook::register(api, public, &secret).await?;
+    tracing::info!("taking pushes on {listen}");
+    axum::serve(listener, webhook::router(secret, tray)).await?;
+    Ok(())
 }
 
 /// Asks the server who the bot is, until it answers.

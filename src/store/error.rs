@@ -38,6 +38,11 @@ pub enum StoreError {
          --database"
     )]
     InUse { path: PathBuf },
+    #[error(
+        "the database to copy to already holds rows (in {table}); name a new file or an empty \
+         database"
+    )]
+    NotEmpty { table: &'static str },
     #[error("cannot open {path}: {why}")]
     CannotOpen { path: PathBuf, why: std::io::Error },
     #[error("cannot reach the PostgreSQL database: {0}; check the address, and that it runs")]
