@@ -8,6 +8,7 @@ use std::time::Duration;
 use tokio::sync::{Notify, Semaphore, watch};
 use tokio::task::JoinSet;
 
+use super::status::Pulse;
 use crate::channel::telegram::{Inbox, Me, Raw, translate};
 use crate::channel::{Arrived, Channel};
 use crate::clock::Clock;
@@ -30,14 +31,15 @@ const LOOK_EVERY_MS: u64 = 2_000;
 pub struct Tray {
     store: Store,
     clock: Clock,
+    pulse: Arc<Pulse>,
     wake: Notify,
     /// Everything that had been waiting on the platform is here.
     complete: AtomicBool,
 }
 
 impl Tray {
-    pub fn new(store: Store, clock: Clock) -> Tray {
-        Tray { store, clock, wake: Notify::new(), complete: AtomicBool::new(false) }
+    pub fn new(store: Store, clock: Clock, pulse: Arc<Pulse>) -> Tray {
+        Tray { store, clock, pulse, wake: Notify::new(), complete: AtomicBool::new(false) }
     }
 }
 
@@ -57,6 +59,7 @@ impl Inbox for Tray {
         if updates.len() < FULL_BATCH {
             self.complete.store(true, Ordering::SeqCst);
         }
+        self.pulse.beat(self.clock.now());
         self.wake.notify_one();
         Ok(())
     }
