@@ -2,14 +2,15 @@
 
 use std::collections::BTreeMap;
 
-use super::memory::{Action, BURST_CHARS, BURST_MINUTES, Burst, Choice, OpenQuestion};
+use super::memory::{Action, BURST_CHARS, BURST_MINUTES, Burst, Choice, LotDeed, OpenQuestion};
 use super::{
     Button, Decision, House, Incoming, Job, Kind, Kit, MessageId, Outgoing, Rich, Said, Unreadable,
 };
 use crate::dates::{Instant, KitchenDay};
 use crate::keeping::{Keeper, Learned};
 use crate::kitchen::{
-    self, Acknowledge, Cx, Deed, Lot, PersonId, Record, State, Undoing, UnitSystem,
+    self, Acknowledge, Cx, Deed, Lot, LotId, PersonId, Record, State, Told, Undoing, UnitSystem,
+    Verdict,
 };
 use crate::plan::view;
 use crate::reader::ReadContext;
@@ -170,6 +171,11 @@ impl Turn<'_> {
         }
         self.house.state = record.state.clone();
         self.decision.events.extend(record.events.iter().cloned());
+        let out = thrown_out_next(&record.told);
+        if !out.is_empty() {
+            let button = self.kit.wording.button("thrown_out");
+            draft.button(button, Action::Lots(LotDeed::ThrownOut, out));
+        }
         draft.button(self.kit.wording.button("undo"), Action::Undo(message));
         self.put_away_advice(record, draft);
     }
@@ -427,6 +433,14 @@ impl Turn<'_> {
             self.reply(said, draft);
         }
     }
+}
+
+/// The lots that stood out of the cold too long and are to be thrown out now.
+fn thrown_out_next(told: &[Told]) -> Vec<LotId> {
+    let warm = told.iter().filter(|told| matches!(told.deed, Deed::LeftOut | Deed::Outage { .. }));
+    let lines = warm.flat_map(|told| &told.lines);
+    let out = lines.filter(|line| line.verdict == Some(Verdict::Out));
+    out.flat_map(|line| line.lots.iter().copied()).collect()
 }
 
 /// Whether a deed's line must be seen in full, so that a bare sign of "noted" is not enough.

@@ -12,8 +12,8 @@ use crate::conversation::{LotDeed, MessageId};
 use crate::dates::{Instant, KitchenDay};
 use crate::rules::{Food, Kind};
 use crate::statement::{Item, Scope, Statement};
-use crate::units::{Dimension, Quantity, Ratio};
-use crate::words::{Form, Intent, Place};
+use crate::units::{Dimension, Quantity, Ratio, Unit};
+use crate::words::{Form, Intent, Place, Role};
 
 mod came;
 mod changed;
@@ -127,6 +127,7 @@ fn number(happened: Vec<Happened>, last: u64, cx: &Cx<'_>) -> Vec<Event> {
 
 /// What one statement leads to. See [`record`], which is what the conversation calls.
 pub fn decide(state: &State, statement: &Statement, cx: &Cx<'_>) -> Outcome {
+    let statement = &as_meant(state, statement, cx.foods);
     let mut deciding = match Deciding::begin(state, statement, cx) {
         Ok(deciding) => deciding,
         Err(trouble) => return Outcome::trouble(trouble),
@@ -189,6 +190,33 @@ pub fn decide(state: &State, statement: &Statement, cx: &Cx<'_>) -> Outcome {
         | Intent::None => {}
     }
     deciding.finish()
+}
+
+/// The statement with the food each item can only mean: what was made, or stands in the fridge by
+/// that name, is the dish; what comes in cans is the canned food.
+fn as_meant(state: &State, statement: &Statement, foods: &dyn Foods) -> Statement {
+    let mut meant = statement.clone();
+    for item in &mut meant.items {
+        let Some(food) = item.food.as_ref().and_then(|id| foods.food(id)) else { continue };
+        let dish = foods.dish(&item.name).filter(|_| food.kind != Kind::Prepared);
+        let held = |dish: &Food| {
+            let lots = state.lots.iter().filter(|lot| lot.food.as_ref() == Some(&dish.id));
+            lots.into_iter().any(|lot| lot.name == item.name)
+        };
+        let made = item.role == Some(Role::Made) || item.unit == Some(Unit::Portion);
+        let other = if let Some(dish) = dish.filter(|dish| made || held(dish)) {
+            Some(dish)
+        } else if item.unit == Some(Unit::Can) && food.kind.is_produce() {
+            foods.canned(&item.name)
+        } else {
+            None
+        };
+        if let Some(other) = other {
+            item.food = Some(other.id.clone());
+            item.part = None;
+        }
+    }
+    meant
 }
 
 impl Outcome {

@@ -29,6 +29,9 @@ const MOST_CHARS: usize = 700;
 /// A pressing lot stands in the post on this many mornings unless somebody gives a sign of it.
 const MORNINGS: i64 = 2;
 
+/// So many days after it came in, a food that nobody put away is mentioned in the post.
+const STILL_OUT_DAYS: i64 = 2;
+
 /// After this many days since anybody wrote, the post doubts the record: two whole quiet days.
 const QUIET_DAYS: i64 = 3;
 
@@ -72,6 +75,8 @@ impl Post {
 pub enum Press {
     /// A deed on exactly these lots.
     Lots(LotDeed, Vec<LotId>),
+    /// Everything bought is where it belongs.
+    PutAway,
     /// Shows the explanation.
     Why,
     /// The buttons go.
@@ -93,10 +98,14 @@ impl<'a, 'h> Picked<'a, 'h> {
         self.out.len() + self.safety.len() + self.ask.len() + self.today.len()
     }
 
-    /// All of them, the most pressing first.
-    fn in_order(&self) -> impl Iterator<Item = &'h Held<'a>> {
-        let all = [&self.out, &self.safety, &self.today, &self.soon, &self.ask];
-        all.into_iter().flatten().copied()
+    /// All of them, the most pressing first; what is asked about never so late that it would be
+    /// left out of the list.
+    fn in_order(&self) -> Vec<&'h Held<'a>> {
+        let all = [&self.out, &self.safety, &self.today, &self.soon];
+        let mut all: Vec<&Held<'_>> = all.into_iter().flatten().copied().collect();
+        let last = all.len().min(MOST_LOTS - 1);
+        all.splice(last..last, self.ask.iter().copied());
+        all
     }
 }
 
@@ -110,9 +119,9 @@ impl<'a> Outlook<'a> {
         let picked = self.pick(said);
         let chores = due(self.state, self.now);
         if picked.pressing() + picked.soon.len() + chores.len() == 0 {
-            return self.quiet_post();
+            return self.quiet_post().map(|post| self.with_still_out(post));
         }
-        let shown: Vec<&Held<'_>> = picked.in_order().collect();
+        let shown = picked.in_order();
         let quiet_for = self.state.last_heard.map_or(0, |day| self.today.days_since(day));
         let text = if quiet_for >= QUIET_DAYS && picked.pressing() > 0 {
             return Some(self.doubt_post(&shown, &chores, quiet_for));
@@ -121,14 +130,46 @@ impl<'a> Outlook<'a> {
         } else {
             self.list_or_triage(&picked, &chores)
         };
-        Some(Post {
+        let post = Post {
             text,
             buttons: self
                 .buttons(&chores, if picked.ask.is_empty() { &picked.out } else { &picked.ask }),
             why: self.explain_all(&shown),
             asked: picked.ask.iter().chain(&picked.out).map(|held| held.lot.id).collect(),
             listed: picked.today.iter().map(|held| held.lot.id).collect(),
-        })
+        };
+        Some(self.with_still_out(post))
+    }
+
+    /// Adds what came in yesterday and was never said to be put away: nobody may know that it is
+    /// still counted as standing warm.
+    fn with_still_out(&self, mut post: Post) -> Post {
+        let waits = |held: &&Held<'_>| {
+            let warm = held.lot.stays.last().is_some_and(|stay| stay.place != held.lot.place);
+            let new = self.today.days_since(held.lot.since) <= STILL_OUT_DAYS;
+            !held.lot.put_away && warm && new && held.urgency > Urgency::Out
+        };
+        let mut names: Vec<String> = self
+            .held
+            .iter()
+            .filter(waits)
+            .map(|held| self.wording.lot_name(held.lot, self.foods))
+            .collect();
+        names.dedup();
+        if names.is_empty() {
+            return post;
+        }
+        let more = names.len() > MOST_LOTS;
+        names.truncate(MOST_LOTS);
+        let line = self.wording.post_still_out(&self.wording.list(&names));
+        let fits = post.text.chars() + line.chars() < MOST_CHARS;
+        if fits && !more {
+            post.text.push_line(line);
+            post.buttons.insert(0, (self.wording.button("put_away"), Press::PutAway));
+        } else {
+            post.buttons.push((self.wording.button("put_away"), Press::PutAway));
+        }
+        post
     }
 
     /// The evening round: only what is still not done.
@@ -190,11 +231,12 @@ impl<'a> Outlook<'a> {
                 self.today.days_since(*first) >= MORNINGS && !answered(*first, held)
             });
             // What stands in water is a chore, and said once.
-            let last_day = held.lot.water.as_ref().is_some_and(|w| w.last_day <= self.today);
+            let water = held.lot.water.as_ref();
+            let last_day = water.is_some_and(|water| water.last_day <= self.today);
             match held.urgency {
                 Urgency::Out if !asked => picked.out.push(held),
                 _ if last_day => {}
-                Urgency::Soon if held.lot.water.is_some() => {}
+                Urgency::Soon | Urgency::PastLate if water.is_some() => {}
                 Urgency::LastSafeDay => picked.safety.push(held),
                 Urgency::PastLate if !asked && !held.lot.doubtful => picked.ask.push(held),
                 Urgency::Today | Urgency::MayFreeze if !worn => picked.today.push(held),
@@ -297,7 +339,7 @@ impl<'a> Outlook<'a> {
 
     fn list(&self, picked: &Picked<'a, '_>, chores: &[Chore], brief: bool) -> Rich {
         let mut text = Rich::new();
-        let all: Vec<&Held<'_>> = picked.in_order().collect();
+        let all = picked.in_order();
         if all.iter().any(|held| held.urgency > Urgency::Out && held.urgency != Urgency::PastLate) {
             text.push_line(self.wording.post_head());
         }

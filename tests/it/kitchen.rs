@@ -97,6 +97,14 @@ impl Foods for Shelf {
         self.foods.iter().find(|food| food.id == *id)
     }
 
+    fn dish(&self, _: &str) -> Option<&Food> {
+        None
+    }
+
+    fn canned(&self, _: &str) -> Option<&Food> {
+        None
+    }
+
     fn usual_form(&self, _: Option<&Food>) -> Form {
         Form::Whole
     }

@@ -84,6 +84,7 @@ impl From<plan::Press> for Action {
     fn from(press: plan::Press) -> Action {
         match press {
             plan::Press::Lots(deed, lots) => Action::Lots(deed, lots),
+            plan::Press::PutAway => Action::PutAway,
             plan::Press::Why => Action::Why,
             plan::Press::Dismiss => Action::Dismiss,
         }

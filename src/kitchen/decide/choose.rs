@@ -16,9 +16,14 @@ pub(super) enum Purpose {
     Change,
     /// Taking out of the freezer.
     Thaw,
+    /// Putting in water: of what is neither frozen nor dried, what was cut for it a moment ago.
+    Water,
     /// Moving: whatever is not there already.
     Move,
 }
+
+/// Cut for the water and put there within this time, in minutes.
+const CUT_FOR_IT_MINUTES: i64 = 15;
 
 impl Deciding<'_> {
     /// The lots an item may mean, first to last.
@@ -41,6 +46,12 @@ impl Deciding<'_> {
         match purpose {
             Purpose::Out | Purpose::Move => {}
             Purpose::Change => lots.retain(|lot| !matches!(lot.form, Form::Frozen | Form::Dried)),
+            Purpose::Water => {
+                lots.retain(|lot| !matches!(lot.form, Form::Frozen | Form::Dried));
+                if item.quantity.is_none() && item.fraction.is_none() {
+                    prefer(&mut lots, |lot| self.was_just_cut(lot));
+                }
+            }
             Purpose::Thaw => lots.retain(|lot| lot.form == Form::Frozen),
         }
         if purpose == Purpose::Out
@@ -61,6 +72,11 @@ impl Deciding<'_> {
             (keeps(lot.form), by.is_none(), by, lot.since, lot.id)
         });
         lots.iter().map(|lot| lot.id).collect()
+    }
+
+    fn was_just_cut(&self, lot: &Lot) -> bool {
+        let since = lot.stays.last().map(|stay| self.from.minutes_since(stay.from));
+        lot.form == Form::Cut && since.is_some_and(|age| (0..=CUT_FOR_IT_MINUTES).contains(&age))
     }
 
     /// Keeps of `lots` those that "all of it" or a share of it means: the lots that are as fresh
