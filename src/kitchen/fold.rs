@@ -51,7 +51,7 @@ impl State {
     pub fn apply(&mut self, event: &Event) {
         self.count(event);
         if event.person.is_some() {
-            self.last_heard = self.last_heard.max(Some(event.day));
+            self.last_heard = self.last_heard.max(Some(event.at.day(self.settings.zone)));
         }
         match &event.what {
             What::Acquired { lots, paid } => self.acquired(event, lots, *paid),
@@ -169,6 +169,10 @@ impl State {
             }
             What::Seen { lots } => self.each(lots, |lot| see(lot, event.day)),
             What::Doubted { lots } => self.each(lots, |lot| lot.doubtful = true),
+            What::SpokenFor { lots, on } => self.each(lots, |lot| {
+                lot.spoken_for = Some(*on);
+                see(lot, event.day);
+            }),
             What::PriceSeen { of, price } => self.price(of.key(), price.clone()),
             What::Wanted { of, quantity } => {
                 self.wanted.retain(|line| line.of.key() != of.key());
@@ -260,6 +264,7 @@ impl State {
             water: None,
             last_seen: event.day,
             doubtful: false,
+            spoken_for: None,
             from: event.message,
             by: event.person,
             contents: Default::default(),
@@ -448,6 +453,7 @@ impl State {
             water: None,
             last_seen: event.day,
             doubtful: false,
+            spoken_for: None,
             from: event.message,
             by: event.person,
             contents: Default::default(),
