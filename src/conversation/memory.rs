@@ -21,6 +21,8 @@ pub const QUESTION_MINUTES: i64 = 10;
 pub const BURST_MINUTES: i64 = 1;
 /// How long "on it" keeps the chores from being named again, in minutes.
 pub const AT_CHORES_MINUTES: i64 = 3 * 60;
+/// How long the acknowledgement of a burst grows, in characters, before a new one begins.
+pub const BURST_CHARS: usize = 700;
 /// How many recent messages are remembered, for replies, edits and buttons.
 const RECENT: usize = 200;
 

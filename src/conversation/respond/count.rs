@@ -145,7 +145,9 @@ impl Turn<'_> {
                 self.house.memory.put_buttons(stop.read_out, BTreeMap::new());
                 self.remember(said, &statements);
                 let before = self.house.state.last_event;
-                let record = self.recorded(said, &statements);
+                let record = self.decide(said.person, said.message, None, |state, cx| {
+                    kitchen::record(state, &statements, &cx)
+                });
                 self.fold_in(&record, said.message, &mut draft);
                 let named = touched(&self.decision.events, before);
                 let rest: Vec<LotId> =
@@ -228,8 +230,9 @@ impl Turn<'_> {
         if lots.is_empty() {
             return;
         }
-        let cx = self.cx(person, message, None);
-        let record = kitchen::deed_on(&self.house.state, LotDeed::StillHere, lots, &cx);
+        let record = self.decide(person, message, None, |state, cx| {
+            kitchen::deed_on(state, LotDeed::StillHere, lots, &cx)
+        });
         self.house.state = record.state;
         self.decision.events.extend(record.events);
     }

@@ -80,8 +80,9 @@ impl Turn<'_> {
             return None;
         }
         let message = self.house.memory.next_message();
-        let cx = Cx { person: None, ..self.cx(PersonId(0), message, None) };
-        let record = kitchen::lost_sight(&self.house.state, doubted, gone.clone(), &cx);
+        let record = self.decide(PersonId(0), message, None, |state, cx| {
+            kitchen::lost_sight(state, doubted, gone.clone(), &Cx { person: None, ..cx })
+        });
         self.house.state = record.state;
         self.decision.events.extend(record.events);
         for lot in &gone {
