@@ -38,7 +38,9 @@ pub enum StoreError {
          --database"
     )]
     InUse { path: PathBuf },
-    #[error("cannot open {path}: {why}")]
+    #[error(
+        "cannot open {path}: {why}; check the path and its rights, or name another file with --database"
+    )]
     CannotOpen { path: PathBuf, why: std::io::Error },
     #[error("cannot reach the PostgreSQL database: {0}; check the address, and that it runs")]
     Unreachable(String),
