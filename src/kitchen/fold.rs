@@ -33,6 +33,16 @@ impl State {
         state
     }
 
+    /// The state at the beginning of `day`, as the whole log tells it now: what was mended since
+    /// counts as mended.
+    pub fn before(log: &[Event], day: KitchenDay) -> State {
+        let mut state = State::default();
+        for event in log::in_force(log).into_iter().filter(|event| event.day < day) {
+            state.apply(event);
+        }
+        state
+    }
+
     /// Folds in events that were just appended to `log`, which ends with them. The result is
     /// always that of [`State::fold`] over the whole log.
     ///

@@ -39,6 +39,11 @@ pub enum StoreError {
     )]
     InUse { path: PathBuf },
     #[error(
+        "the database to copy to already holds rows (in {table}); name a new file or an empty \
+         database"
+    )]
+    NotEmpty { table: &'static str },
+    #[error(
         "cannot open {path}: {why}; check the path and its rights, or name another file with --database"
     )]
     CannotOpen { path: PathBuf, why: std::io::Error },

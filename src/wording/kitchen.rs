@@ -9,8 +9,9 @@ use crate::dates::KitchenDay;
 use crate::kitchen::{
     Asks, Deed, Foods, Left, Line, Question, SettingError, Settings, Spoken, Told, Trouble, Verdict,
 };
-use crate::units::Minor;
-use crate::words::{Destination, Form, Place};
+use crate::statement::Price;
+use crate::units::{Currency, Minor, Unit};
+use crate::words::{Destination, FoodId, Form, Place};
 
 /// So many deeds of one message are named when it is taken back or corrected.
 const DEEDS_LISTED: usize = 8;
@@ -58,6 +59,34 @@ impl Wording {
                 self.say("asks-long-ago", &args)
             }
         })
+    }
+
+    /// What a setting is called.
+    fn setting_name(&self, key: &str, voice: Voice<'_>) -> String {
+        match key.split_once(':') {
+            Some(("place", name)) => self.the_place(&Place::from(name.to_owned())),
+            Some((kind, of)) => {
+                let id = FoodId::new(of.to_owned());
+                let food = voice.foods.food(&id).map_or(of, |food| &food.plural);
+                self.say(&format!("name-{kind}"), &[("food", food.into())])
+            }
+            None => self.say(&format!("name-{}", key.replace('_', "-")), &[]),
+        }
+    }
+
+    /// "2.40 / kg", "1.20 each".
+    fn price(&self, price: Price, currency: &Currency) -> String {
+        let money = self.money(price.minor, currency);
+        match price.per.filter(|unit| *unit != Unit::Piece) {
+            Some(unit) => {
+                let unit = self.say(
+                    &format!("unit-{}", unit.word().replace(' ', "-")),
+                    &[("count", 1.into())],
+                );
+                self.say("price-per", &[("money", money.into()), ("unit", unit.into())])
+            }
+            None => self.price_each(&money),
+        }
     }
 
     fn one_told(&self, told: &Told, voice: Voice<'_>) -> Rich {
@@ -295,12 +324,13 @@ impl Wording {
                 self.say("deed-eaters", &[("people", (*people).into()), ("day", day.into())])
             }
             Deed::Setting { key, value } => {
-                let name = match key.strip_prefix("place:") {
-                    Some(name) => self.the_place(&Place::from(name.to_owned())),
-                    None => self.say(&format!("name-{}", key.replace('_', "-")), &[]),
-                };
-                let args = [("key", name.into()), ("value", value.as_str().into())];
-                self.say("deed-setting", &args)
+                let name = self.setting_name(key, voice);
+                let limit = key
+                    .strip_prefix("ceiling:")
+                    .and_then(|food| voice.settings.ceilings.get(food))
+                    .map(|price| self.price(*price, &voice.settings.currency));
+                let value = limit.unwrap_or_else(|| value.clone());
+                self.say("deed-setting", &[("key", name.into()), ("value", value.into())])
             }
             Deed::StillHere if lines.is_empty() => self.say("deed-still-here-plain", &[]),
             Deed::StillHere => self.say("deed-still-here", &[foods()]),
@@ -526,12 +556,8 @@ impl Wording {
                 self.say("trouble-setting-unknown", &[("key", key.as_str().into())])
             }
             Trouble::Setting(SettingError::Value { key, .. }) => {
-                let place = key.strip_prefix("place:");
-                let kind = if place.is_some() { "place" } else { key.as_str() };
-                let said = match place {
-                    Some(name) => self.the_place(&Place::from(name.to_owned())),
-                    None => self.say(&format!("name-{}", kind.replace('_', "-")), &[]),
-                };
+                let kind = key.split_once(':').map_or(key.as_str(), |(kind, _)| kind);
+                let said = self.setting_name(key, voice);
                 let wanted = self.say(&format!("wants-{}", kind.replace('_', "-")), &[]);
                 let said = sentence_start(&said);
                 let args = [("key", said.into()), ("wanted", FluentValue::from(wanted))];

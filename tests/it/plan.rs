@@ -49,6 +49,7 @@ impl Kitchen {
             foods: &self.rules,
             learned: &self.learned,
             wording: &self.wording,
+            log: &[],
         };
         Outlook::new(&self.state, grounds, at(now))
     }

@@ -112,6 +112,7 @@ impl Turn<'_> {
             foods: &self.kit.rules,
             learned: &learned,
             wording: &self.kit.wording,
+            log: &self.house.log,
         };
         ask(&Outlook::new(&self.house.state, grounds, self.now))
     }
