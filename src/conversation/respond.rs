@@ -169,6 +169,14 @@ impl Turn<'_> {
             draft.line(self.kit.wording.told(&record.told, self.voice()));
             self.house.state = before;
             draft.answers |= record.told.iter().any(|told| matters(&told.deed));
+            if record.told.iter().any(|told| told.deed == Deed::ScrapsSaved) {
+                let full = self.kit.rules.general.bag.full_grams;
+                let filled = kitchen::report::bag_filled(&record.state, full);
+                if filled.is_some_and(|filled| filled >= 1.0) {
+                    draft.line(self.kit.wording.bag_full());
+                    draft.answers = true;
+                }
+            }
         }
         if record.events.is_empty() {
             return;

@@ -84,11 +84,22 @@ fn number(value: Ratio) -> Option<Number> {
     }
 }
 
-/// The report of `state`; `quality` tells a lot's early and late day, `chores` come as they are.
+/// How full the trimmings bag is, 0 to 1, where a full one holds `full_grams`; `None` while it
+/// holds trimmings nobody weighed and the weighed ones do not fill it.
+pub fn bag_filled(state: &State, full_grams: u32) -> Option<f64> {
+    let weighed: i64 = state.trimmings.iter().filter_map(|scrap| scrap.grams).sum();
+    let filled = (weighed as f64 / f64::from(full_grams.max(1))).min(1.0);
+    let all_weighed = state.trimmings.iter().all(|scrap| scrap.grams.is_some());
+    (all_weighed || filled >= 1.0).then_some((filled * 100.0).round() / 100.0)
+}
+
+/// The report of `state`; `quality` tells a lot's early and late day, `chores` come as they are,
+/// and a full trimmings bag holds `bag_grams`.
 pub fn report(
     state: &State,
     quality: &dyn Fn(&Lot) -> Option<QualityRow>,
     chores: Vec<ChoreRow>,
+    bag_grams: u32,
 ) -> Report {
     let zone = state.settings.zone;
     let lots = state.lots.iter().map(|lot| LotRow {
@@ -113,7 +124,7 @@ pub fn report(
     Report {
         lots: lots.collect(),
         chores,
-        trimmings: Trimmings { items: scraps.collect(), filled: None },
+        trimmings: Trimmings { items: scraps.collect(), filled: bag_filled(state, bag_grams) },
         wanted: state.wanted.iter().map(|line| line.of.key().to_owned()).collect(),
         ledger: LedgerRow {
             came_in_g: totals.came_in,

@@ -6,6 +6,9 @@
 
 mod pick;
 
+use std::cmp::Reverse;
+use std::collections::BTreeMap;
+
 use self::pick::Picked;
 use self::pick::QUIET_DAYS;
 use super::outlook::{Outlook, Said};
@@ -27,7 +30,7 @@ const TRIAGE_NAMES: usize = 3;
 const MOST_CHARS: usize = 700;
 
 /// So many days after it came in, a food that nobody put away is mentioned in the post.
-const STILL_OUT_DAYS: i64 = 2;
+const STILL_OUT_DAYS: i64 = 1;
 
 /// A post or a round, ready to send.
 #[derive(Clone, Debug, PartialEq, Default)]
@@ -324,18 +327,24 @@ impl<'a> Outlook<'a> {
         }
         let water: Vec<&Chore> =
             chores.iter().filter(|chore| chore.kind == ChoreKind::WaterChange).collect();
-        let Some(worst) = water.iter().max_by_key(|chore| chore.lateness) else { return lines };
-        let names: Vec<String> = water.iter().filter_map(|chore| self.chore_name(chore)).collect();
-        let names = self.wording.list(&names);
-        let late = worst.late_hours(self.now);
-        lines.push(match worst.lateness {
-            Lateness::NotDue | Lateness::Due => self.wording.chore_water(&names),
-            Lateness::Late => self.wording.chore_water_late(&names, late),
-            Lateness::Overdue => self.wording.chore_water_overdue(&names, late),
-            Lateness::InspectOrDiscard | Lateness::EndOfLife => {
-                self.wording.chore_water_inspect(&names, late / 24)
-            }
-        });
+        // The latest first; what is due today is not called late for its neighbour's sake.
+        let mut groups: BTreeMap<Reverse<Lateness>, Vec<&Chore>> = BTreeMap::new();
+        for chore in water {
+            groups.entry(Reverse(chore.lateness)).or_default().push(chore);
+        }
+        for (Reverse(lateness), chores) in groups {
+            let names: Vec<String> = chores.iter().filter_map(|c| self.chore_name(c)).collect();
+            let names = self.wording.list(&names);
+            let late = chores.iter().map(|chore| chore.late_hours(self.now)).max().unwrap_or(0);
+            lines.push(match lateness {
+                Lateness::NotDue | Lateness::Due => self.wording.chore_water(&names),
+                Lateness::Late => self.wording.chore_water_late(&names, late),
+                Lateness::Overdue => self.wording.chore_water_overdue(&names, late),
+                Lateness::InspectOrDiscard | Lateness::EndOfLife => {
+                    self.wording.chore_water_inspect(&names, late / 24)
+                }
+            });
+        }
         lines
     }
 

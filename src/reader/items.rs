@@ -121,7 +121,12 @@ fn nameless_amount(
     details: &Details,
 ) -> bool {
     let Some(amount) = nameless(a, *i, end, details) else { return false };
-    let Some(last) = list.found.last_mut().filter(|f| !f.amount) else { return false };
+    let Some(last) = list.found.last_mut() else { return false };
+    // "The rest of the plums, 1.8 kg": how much that is, which is no food called kg.
+    if last.amount {
+        *i = amount.end;
+        return true;
+    }
     last.item.quantity = amount.quantity;
     last.item.quantity_high = amount.high;
     last.item.unit = amount.unit;

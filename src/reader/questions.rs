@@ -19,11 +19,12 @@ use std::ops::Range;
 
 use super::clauses::Sentence;
 use super::days::{self, Facing, Reach, elapsed};
+use super::details::named_place;
 use super::lexicon::FoodSpan;
 use super::tokens::initial;
 use super::{Analysis, quiet};
 use super::{amounts, prices};
-use crate::statement::{Item, Price, Statement};
+use crate::statement::{Item, Price, Scope, Statement};
 use crate::units::{Minor, Ratio, Unit};
 use crate::words::{Form, Intent};
 use subject::Subject;
@@ -345,6 +346,12 @@ impl<'a> Question<'a> {
                 Reach::Until => statement.until = statement.until.or(day.day),
                 _ => statement.day = statement.day.or(day.day),
             }
+        }
+        // "What's in the freezer?" asks about nothing else.
+        if found.intent == Intent::AskHave && statement.items.is_empty() {
+            let named = |i: usize| named_place(self.a, i, self.range.end);
+            let place = self.range.clone().find_map(named);
+            statement.scope = place.map(|(place, _)| Scope::Place(place));
         }
         statement.topic = found.topic;
         statement.confidence = if self.food() || statement.items.is_empty() { 0.9 } else { 0.6 };

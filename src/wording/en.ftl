@@ -963,6 +963,7 @@ unsure-about = I'm not sure what you mean by "{ $words }".
 what-about = What about { $foods }?
 cannot-read = I can only read text. Please write it in words.
 cannot-judge-picture = Don't go by a picture. I can't judge food from a photo; if you don't know exactly what it is and how it was kept, don't eat it.
+bag-full = The trimmings bag is about full: time for stock.
 thanks-back = You're welcome.
 choice-bought = Bought
 choice-have = We have it

@@ -67,6 +67,10 @@ impl Wording {
         Rich::plain(self.say("left-as-it-is", &[]))
     }
 
+    pub fn bag_full(&self) -> Rich {
+        Rich::plain(self.say("bag-full", &[]))
+    }
+
     pub fn thanks_back(&self) -> Rich {
         Rich::plain(self.say("thanks-back", &[]))
     }

@@ -3,6 +3,7 @@
 use super::{Deciding, Read};
 use crate::kitchen::event::{Amount, Named};
 use crate::kitchen::state::{Lot, LotId};
+use crate::rules::Kind;
 use crate::statement::Item;
 use crate::units::Ratio;
 use crate::words::{Form, Place};
@@ -58,7 +59,11 @@ impl Deciding<'_> {
             && let Some(form) = item.form
         {
             match form {
-                Form::Frozen | Form::Dried | Form::Cooked => lots.retain(|lot| lot.form == form),
+                Form::Frozen | Form::Dried => lots.retain(|lot| lot.form == form),
+                // All of the cooked rice is not the sack it came from.
+                Form::Cooked if item.quantity.is_none() && self.is_staple(of) => {
+                    lots.retain(|lot| lot.form == form);
+                }
                 _ => prefer(&mut lots, |lot| lot.form == form),
             }
         }
@@ -72,6 +77,12 @@ impl Deciding<'_> {
             (keeps(lot.form), by.is_none(), by, lot.since, lot.id)
         });
         lots.iter().map(|lot| lot.id).collect()
+    }
+
+    /// Whether a food is kept dry and swells as it is cooked.
+    fn is_staple(&self, of: &Named) -> bool {
+        let kind = self.food_of(of).map(|food| food.kind);
+        matches!(kind, Some(Kind::Grain | Kind::Legume | Kind::Pantry))
     }
 
     fn was_just_cut(&self, lot: &Lot) -> bool {

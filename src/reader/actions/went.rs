@@ -107,8 +107,17 @@ impl Clause<'_, '_> {
             Some(Goal::Waste(to)) => return self.discarded(args, memory, Some(to)),
             _ => {}
         }
-        if self.details.place(Way::To) == Some(&Place::Freezer) {
-            return self.preserved(args, memory, Some(Form::Frozen));
+        match self.details.place(Way::To) {
+            Some(Place::Freezer) => return self.preserved(args, memory, Some(Form::Frozen)),
+            // "Chucked the melon in the fridge" keeps it; "tossed the dill in the fridge, slimy" not.
+            Some(_)
+                if self.any(&["chucked", "tossed", "threw", "lobbed", "dumped"])
+                    && !self.any(&["out", "away"])
+                    && patterns::reason(self.a, args.clone()).is_none() =>
+            {
+                return self.moved(args, memory);
+            }
+            Some(_) | None => {}
         }
         let mut args = args;
         if matches!(
