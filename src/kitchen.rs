@@ -9,6 +9,7 @@ pub mod settings;
 pub mod state;
 mod log;
 mod taking;
+pub mod bag;
 mod fold;
 pub mod facts;
 pub mod outcome;
@@ -22,7 +23,7 @@ pub use event::{
 pub use facts::{Clock, Foods, Outage, grams};
 pub use log::in_force;
 pub use outcome::{
-    Asks, Choice, Deed, Left, Line, Outcome, Question, Spoken, Told, Trouble, Verdict,
+    Asks, BagNote, Choice, Deed, Left, Line, Outcome, Question, Spoken, Told, Trouble, Verdict,
 };
 pub use settings::{Acknowledge, SettingError, Settings, UnitSystem};
 pub use state::{Limit, Loss, Lot, LotId, Paused, RecentUse, Standing, State, Stay, Trip, Wanted};

@@ -11,6 +11,7 @@ mod figures;
 mod kitchen;
 mod manners;
 mod posts;
+mod stores;
 
 pub(crate) use answers::{Sentences, capital, sentence};
 pub use engine::{Wording, WordingError};

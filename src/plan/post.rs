@@ -36,7 +36,7 @@ const QUIET_DAYS: i64 = 3;
 const UNCOUNTED_DAYS: i64 = 7;
 
 /// A post or a round, ready to send.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Default)]
 pub struct Post {
     pub text: Rich,
     pub buttons: Vec<(Button, Press)>,
@@ -104,9 +104,28 @@ impl<'a> Outlook<'a> {
     /// The morning post; `None` when nothing is on hand, everybody is away, or nothing presses and
     /// the household skips quiet days.
     pub fn morning_post(&self, said: Said<'_>) -> Option<Post> {
-        if self.is_away(self.today) || self.state.lots.is_empty() {
+        if self.is_away(self.today) {
             return None;
         }
+        let stores = self.store_lines();
+        let lots = if self.state.lots.is_empty() { None } else { self.lots_post(said) };
+        let mut post = match lots {
+            Some(post) => post,
+            None if stores.is_empty() => return None,
+            None => Post::default(),
+        };
+        for line in stores {
+            let long = post.text.to_plain().chars().count() + line.to_plain().chars().count();
+            if long <= MOST_CHARS {
+                post.text.push_line(line);
+            }
+        }
+        Some(post)
+    }
+
+    /// What the morning post says of the lots; `None` when nothing presses and the household skips
+    /// quiet days.
+    fn lots_post(&self, said: Said<'_>) -> Option<Post> {
         let picked = self.pick(said);
         let chores = due(self.state, self.now);
         if picked.pressing() + picked.soon.len() + chores.len() == 0 {

@@ -192,9 +192,14 @@ pub(super) fn name_food(a: &Analysis<'_>, item: &mut Item, name: &Name, last: us
     let of_entry = |k: usize| a.food_at(k).map(|f| a.lexicon.entry(f.entry));
     if let Some(entry) = of_entry(last) {
         item.food = entry.food.clone();
+        let several = a.food_at(last).is_some_and(|f| f.tokens.len() > 1);
         item.part = part(a.text.word(last))
             .map(str::to_owned)
-            .filter(|_| a.food_at(last).is_some_and(|f| f.tokens.len() > 1));
+            .filter(|_| several || (item.food.is_none() && name.words.len() > 1));
+        // "carrot peel": peel is a food's name of its own, but here it is the carrot's.
+        if item.part.is_some() && item.food.is_none() {
+            item.food = whole_food(a, name);
+        }
         return;
     }
     if let Some(part) = part(a.text.word(last))
@@ -203,6 +208,14 @@ pub(super) fn name_food(a: &Analysis<'_>, item: &mut Item, name: &Name, last: us
         item.part = Some(part.to_owned());
         item.food = of_entry(name.words[name.words.len() - 2]).and_then(|e| e.food.clone());
     }
+}
+
+/// The food whose part a name's last word is: what the words before it name.
+fn whole_food(a: &Analysis<'_>, name: &Name) -> Option<crate::words::FoodId> {
+    let (_, before) = name.words.split_last()?;
+    let said: Vec<&str> = before.iter().map(|&k| a.text.word(k)).collect();
+    let longest = (0..said.len()).find_map(|from| a.lexicon.lookup(&said[from..].join(" ")))?;
+    a.lexicon.entry(longest).food.clone()
 }
 
 /// Words that stand behind a food and still mean it: parts, cuts, shapes.
