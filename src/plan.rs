@@ -12,6 +12,7 @@
 //! - `Outlook::explain` says how one estimate was made.
 //! - `order`, `cover`, `base` hold the arithmetic of use-first, coverage and the kitchen base.
 
+mod absence;
 mod asked;
 pub mod base;
 mod basket;

@@ -61,7 +61,7 @@ impl State {
     pub fn apply(&mut self, event: &Event) {
         self.count(event);
         if event.person.is_some() {
-            self.last_heard = self.last_heard.max(Some(event.day));
+            self.last_heard = self.last_heard.max(Some(event.at.day(self.settings.zone)));
         }
         match &event.what {
             What::Acquired { lots, paid } => self.acquired(event, lots, *paid),
@@ -174,6 +174,10 @@ impl State {
             }
             What::Seen { lots } => self.each(lots, |lot| see(lot, event.day)),
             What::Doubted { lots } => self.each(lots, |lot| lot.doubtful = true),
+            What::SpokenFor { lots, on } => self.each(lots, |lot| {
+                lot.spoken_for = Some(*on);
+                see(lot, event.day);
+            }),
             What::PriceSeen { of, price } => self.price(of.key(), price.clone()),
             What::Wanted { of, quantity } => {
                 self.wanted.retain(|line| line.of.key() != of.key());
@@ -265,6 +269,7 @@ impl State {
             water: None,
             last_seen: event.day,
             doubtful: false,
+            spoken_for: None,
             from: event.message,
             by: event.person,
             contents: Default::default(),
@@ -500,6 +505,7 @@ impl State {
             water: None,
             last_seen: event.day,
             doubtful: false,
+            spoken_for: None,
             from: event.message,
             by: event.person,
             contents: Default::default(),

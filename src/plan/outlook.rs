@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::view::{Held, held};
+use crate::conversation::Shown;
 use crate::dates::{Instant, KitchenDay, Zone};
 use crate::keeping::{Keeper, Learned};
 use crate::kitchen::{Event, Foods, LotId, State};
@@ -33,14 +34,8 @@ pub struct Grounds<'a> {
     pub log: &'a [Event],
 }
 
-/// What the posts have already said, kept by the conversation.
-#[derive(Clone, Copy)]
-pub struct Said<'a> {
-    /// Lots asked about, or named as out, with the day.
-    pub asked: &'a BTreeMap<LotId, KitchenDay>,
-    /// Lots listed as pressing, with the first day of it.
-    pub listed: &'a BTreeMap<LotId, KitchenDay>,
-}
+/// What the posts have already said of each lot, kept by the conversation.
+pub type Said = BTreeMap<LotId, Shown>;
 
 impl<'a> Outlook<'a> {
     pub fn new(state: &'a State, grounds: Grounds<'a>, now: Instant) -> Outlook<'a> {

@@ -51,6 +51,14 @@ impl Wording {
             Asks::HowLongOut { minutes, .. } => {
                 self.say("asks-how-long", &[("span", self.span(*minutes).into())])
             }
+            Asks::WhichOne { of } => {
+                self.say("asks-which-one", &[("food", self.food(of, voice.foods, true).into())])
+            }
+            Asks::LongAgo { of, day } => {
+                let food = self.food(of, voice.foods, true);
+                let args = [("food", food.into()), ("day", self.day(*day, voice.today).into())];
+                self.say("asks-long-ago", &args)
+            }
         })
     }
 
@@ -228,7 +236,7 @@ impl Wording {
             None => words,
         };
         match told.lines.as_slice() {
-            [line] if line.left.is_some() => match line.left.as_ref() {
+            [line] if line.left.is_some() && told.deed != Deed::Now => match line.left.as_ref() {
                 Some(left) => {
                     let left = self.left(left);
                     self.say("told-left", &[("deed", words.into()), ("left", left.into())])
@@ -330,9 +338,16 @@ impl Wording {
                 let day = self.day(*on, voice.today);
                 self.say("deed-trip-planned", &[("day", day.into())])
             }
-            Deed::Away { until } => {
+            Deed::Away { from, until } => {
                 let day = self.day(*until, voice.today);
-                self.say("deed-away", &[("day", day.into())])
+                match from {
+                    Some(from) if from == until => self.say("deed-away-on", &[("day", day.into())]),
+                    Some(from) => {
+                        let from = self.day(*from, voice.today);
+                        self.say("deed-away-from", &[("from", from.into()), ("day", day.into())])
+                    }
+                    None => self.say("deed-away", &[("day", day.into())]),
+                }
             }
             Deed::Eaters { on, people } => {
                 let day = self.day(*on, voice.today);
@@ -349,6 +364,41 @@ impl Wording {
             }
             Deed::StillHere if lines.is_empty() => self.say("deed-still-here-plain", &[]),
             Deed::StillHere => self.say("deed-still-here", &[foods()]),
+            Deed::SpokenFor { on } => {
+                let day = self.day(*on, voice.today);
+                self.say("deed-spoken-for", &[plain(), ("day", day.into())])
+            }
+            Deed::Now => {
+                let each: Vec<String> = lines
+                    .iter()
+                    .map(|line| {
+                        let food = self.food(&line.of, voice.foods, true);
+                        match &line.left {
+                            Some(Left::Exact(sums, place)) => {
+                                let sums: Vec<String> =
+                                    sums.iter().map(|sum| self.quantity(*sum)).collect();
+                                let args = [
+                                    ("food", FluentValue::from(food)),
+                                    ("amount", self.list(&sums).into()),
+                                    ("place", self.at_place(place).into()),
+                                ];
+                                self.say("now-exact", &args)
+                            }
+                            Some(Left::Some(place)) => {
+                                let place = self.at_place(place);
+                                self.say(
+                                    "now-some",
+                                    &[("food", food.into()), ("place", place.into())],
+                                )
+                            }
+                            Some(Left::Nothing) | None => {
+                                self.say("now-none", &[("food", food.into())])
+                            }
+                        }
+                    })
+                    .collect();
+                self.say("deed-now", &[("foods", self.list(&each).into())])
+            }
             Deed::LeftOut => self.say("deed-left-out", &[]),
             Deed::Outage { .. } => self.say("deed-outage", &[]),
             Deed::PlaceFailed { place, .. } => {
@@ -565,7 +615,7 @@ fn sentence(words: &str) -> String {
     text
 }
 
-fn sentence_start(words: &str) -> String {
+pub(super) fn sentence_start(words: &str) -> String {
     let mut letters = words.chars();
     match letters.next() {
         Some(first) => first.to_uppercase().chain(letters).collect(),

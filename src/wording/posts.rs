@@ -120,6 +120,27 @@ impl Wording {
         self.line("post-doubt", &[("days", days.into())])
     }
 
+    pub fn post_off_list(&self, lots: &str) -> Rich {
+        self.line("post-off-list", &[("lots", lots.into())])
+    }
+
+    pub fn leaving_head(&self, until: &str) -> Rich {
+        let mut head = Rich::new();
+        head.push_strong(self.say("leaving-head", &[("day", until.into())]));
+        head
+    }
+
+    pub fn back_home_head(&self) -> Rich {
+        let mut head = Rich::new();
+        head.push_strong(self.say("back-home-head", &[]));
+        head
+    }
+
+    /// One line of lots that share a fate; `id` names its message.
+    pub fn group(&self, id: &str, lots: &str) -> Rich {
+        self.line(id, &[("lots", capital(lots).into())])
+    }
+
     pub fn triage_out(&self, lots: &str) -> Rich {
         self.line("triage-out", &[("lots", lots.into())])
     }
