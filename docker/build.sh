@@ -3,7 +3,8 @@
 #
 #   docker/build.sh [PROFILE] [IMAGE]     defaults: release, larderling:latest
 #
-# The image is built with docker, or where there is no engine with buildah (as root).
+# The image is built with docker, or where there is no engine, or LARDERLING_ENGINE=buildah says so,
+# with buildah (as root).
 set -euo pipefail
 cd "$(dirname "$0")/.."
 profile="${1:-release}"
@@ -23,8 +24,8 @@ cp docker/Dockerfile LICENSE-MIT LICENSE-APACHE "$context/"
 # A folder that belongs to the program's user: an image from nothing cannot make one.
 mkdir "$context/data"
 
-if docker info >/dev/null 2>&1; then
+if [ "${LARDERLING_ENGINE:-docker}" = docker ] && docker info >/dev/null 2>&1; then
     docker build --tag "$image" "$context"
 else
-    buildah --storage-driver vfs bud --isolation chroot --tag "$image" "$context"
+    buildah bud --isolation chroot --tag "$image" "$context"
 fi
