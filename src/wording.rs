@@ -7,6 +7,7 @@ mod amounts;
 mod answers;
 mod console;
 mod engine;
+mod figures;
 mod kitchen;
 mod manners;
 mod posts;
