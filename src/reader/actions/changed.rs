@@ -169,7 +169,15 @@ impl Clause<'_, '_> {
         let out = self.clause.clone().any(|i| {
             matches!(
                 self.a.text.word(i),
-                "out" | "counter" | "table" | "worktop" | "side" | "stove" | "hob"
+                "out"
+                    | "counter"
+                    | "table"
+                    | "worktop"
+                    | "side"
+                    | "stove"
+                    | "hob"
+                    | "overnight"
+                    | "car"
             )
         });
         if !out {

@@ -347,7 +347,6 @@ pub fn place(q: &Question<'_>) -> Option<Found> {
     None
 }
 
-/// "is this cooked lamb still ok", "are the eggs good": the verdict said of the food itself and not
 /// "can i reheat rice twice?".
 pub fn reheat(q: &Question<'_>) -> Option<Found> {
     if !q.has(Class::Reheat) || !q.asks || !q.food() {
