@@ -676,9 +676,6 @@ pub fn is_odd_unit(word: &str) -> bool {
             | "nests"
             | "nub"
             | "nubs"
-            | "squirts"
-            | "squeeze"
-            | "wheels"
             | "brace"
     )
 }

@@ -180,6 +180,13 @@ impl Phrase<'_, '_> {
             };
             name && (state(1 + verb) && end(1 + verb) || verb == 1 && state(3) && end(3))
         });
+        // The power of another house.
+        let elsewhere = self.any(&[
+            "office", "work", "school", "college", "hospital", "airport", "hotel", "gym", "station",
+        ]);
+        if elsewhere {
+            return None;
+        }
         let blackout = self.any(&["blackout"]) && self.len() < 6
             || power_gone
             || power
@@ -217,6 +224,23 @@ impl Phrase<'_, '_> {
                 || (matches!(next, "is" | "was" | "has" | "all" | "got" | "been")
                     && self.any(&["changed", "done", "swapped", "refreshed"]));
         let given = at + 1 >= self.clause.end && self.any(&["gave", "got", "has", "have", "with"]);
+        // "changed the water filter"
+        if matches!(
+            next,
+            "filter"
+                | "filters"
+                | "heater"
+                | "pump"
+                | "bottle"
+                | "cooler"
+                | "tank"
+                | "meter"
+                | "bill"
+                | "bowl"
+                | "butt"
+        ) {
+            return None;
+        }
         let fresh = matches!(before, "fresh" | "new" | "clean")
             && (matches!(next, "for" | "on" | "in") || given)
             && !self.any(&["need", "needs"]);
@@ -395,8 +419,9 @@ impl Phrase<'_, '_> {
             || self.has(&["not", "home"])
             || self.has(&["not", "here"]);
         let other = self.any(&[
-            "put", "throw", "threw", "far", "right", "blown", "get", "give", "gave", "passed",
-            "run", "ran", "take", "go",
+            "game", "games", "match", "fixture", "kit", "team", "goal", "keyboard", "track", "put",
+            "throw", "threw", "far", "right", "blown", "get", "give", "gave", "passed", "run",
+            "ran", "take", "go",
         ]);
         if !who || !away || other || self.len() > 14 || self.names_food() {
             return None;

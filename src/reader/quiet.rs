@@ -72,7 +72,10 @@ pub fn story(
                 || a.text.number(at).is_some()
                 || a.tag(at).value.is_some())
     });
-    (asks && !which).then_some("the beginning of a question")
+    // "I have 2 kg of pork belly. How should I cook it?"
+    let mine = statement.intent == Intent::Counted
+        && range.clone().any(|i| matches!(a.text.word(i), "i" | "i've" | "ive"));
+    (asks && (mine || !which)).then_some("the beginning of a question")
 }
 
 /// Why a question that looks like `intent` is none of ours in group talk; `None` when it is ours.

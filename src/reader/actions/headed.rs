@@ -19,6 +19,10 @@ impl Clause<'_, '_> {
         let args = head.args..self.clause.end;
         // "roasted peppers" in a title is no event; "roasted the peppers", "we roasted peppers" is.
         let told = head.subject || self.a.context.addressed || head.verb > self.clause.start;
+        // "added too much salt to my soup" is a cook's complaint.
+        if self.word(args.start) == "too" && matches!(self.word(args.start + 1), "much" | "many") {
+            return None;
+        }
         let going_on = matches!(self.word(head.verb), "freezing" | "thawing" | "defrosting");
         if going_on && !head.subject {
             return None;
@@ -59,7 +63,7 @@ impl Clause<'_, '_> {
             Act::Blanched => self.blanched(args, memory),
             Act::Put => self.put(args, memory),
             Act::Moved => self.moved(args, memory),
-            Act::PutAway => self.put_away(args),
+            Act::PutAway => self.put_away(args, memory),
             Act::Opened => self.formed(Intent::Opened, Some(Form::Opened), args, memory),
             Act::Left => self.left(args, memory),
             Act::Stood => self.put(args, memory),

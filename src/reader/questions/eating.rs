@@ -191,10 +191,10 @@ pub fn condition(q: &Question<'_>) -> Option<Found> {
                 "is this ok",
                 "can i eat",
                 "can we eat",
-                "is it bad",
                 "ok to eat",
                 "can i use",
-            ]))
+            ])
+            || q.find("is it bad").is_some_and(|at| q.word(at + 3) != "to"))
         {
             return Found::new(Intent::AskCondition);
         }
@@ -338,6 +338,8 @@ fn told_condition(q: &Question<'_>) -> Option<Found> {
         "when cut",
         "when cooked",
         "when boiled",
+        "always",
+        "every time",
         "after cooking",
         "after baking",
         "as they",

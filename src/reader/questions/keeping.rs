@@ -310,7 +310,20 @@ pub fn place(q: &Question<'_>) -> Option<Found> {
             "safely",
             "freshness",
         ]));
-    if keep_fresh && q.asks {
+    let fried = q.says(&["crispy", "crisp", "crunchy"])
+        && q.says(&[
+            "fried",
+            "roast",
+            "roasted",
+            "baked",
+            "fries",
+            "chips",
+            "bacon",
+            "crackling",
+            "pastry",
+            "batter",
+        ]);
+    if keep_fresh && q.asks && !fried {
         return Found::new(Intent::AskWhere);
     }
     let goes = matches!(first, "do" | "does")
