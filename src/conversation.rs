@@ -14,6 +14,7 @@ pub use outgoing::{Button, Kind, Outgoing, Piece, Rich};
 pub use respond::respond;
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use serde::{Deserialize, Serialize};
 
@@ -41,11 +42,15 @@ pub struct House {
     pub catching_up: bool,
 }
 
-/// What the core needs besides the household: the same for all households.
+/// What the core needs besides the household: the same for all households, in one of its voices.
+#[derive(Clone)]
 pub struct Kit {
-    pub rules: Rules,
-    pub reader: Reader,
-    pub wording: Wording,
+    pub rules: Arc<Rules>,
+    pub reader: Arc<Reader>,
+    /// The voice spoken in; a new kit speaks English.
+    pub wording: Arc<Wording>,
+    /// Every language, in the usual style and in plain style.
+    voices: Arc<[Arc<Wording>]>,
 }
 
 /// Why the program's own bundled data cannot be used.
@@ -63,7 +68,28 @@ impl Kit {
         let rules = Rules::embedded()?;
         let names = rules.names().map(|(name, food)| (name, Some(food.clone())));
         let reader = Reader::new(Lexicon::new(names));
-        Ok(Kit { reader, wording: Wording::english()?, rules })
+        let voices: Arc<[Arc<Wording>]> = Wording::all()?.into_iter().map(Arc::new).collect();
+        Ok(Kit {
+            reader: Arc::new(reader),
+            wording: Arc::clone(&voices[0]),
+            rules: Arc::new(rules),
+            voices,
+        })
+    }
+
+    /// The same kit in the language with this primary subtag (English where there is no such
+    /// wording), in plain style or the usual one.
+    pub fn speaking(&self, language: &str, plain: bool) -> Kit {
+        let voice = |tag: &str| {
+            self.voices.iter().find(|voice| voice.tag() == tag && voice.is_plain() == plain)
+        };
+        let wording = voice(language).or_else(|| voice("en")).unwrap_or(&self.wording);
+        Kit { wording: Arc::clone(wording), ..self.clone() }
+    }
+
+    /// Whether there is wording in this language.
+    pub fn speaks(&self, language: &str) -> bool {
+        self.voices.iter().any(|voice| voice.tag() == language)
     }
 }
 

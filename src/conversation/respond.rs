@@ -78,7 +78,7 @@ impl Turn<'_> {
     }
 
     fn voice(&self) -> Voice<'_> {
-        Voice { foods: &self.kit.rules, settings: &self.house.state.settings, today: self.today() }
+        Voice { foods: &*self.kit.rules, settings: &self.house.state.settings, today: self.today() }
     }
 
     fn said(&mut self, said: &Said) {
@@ -181,7 +181,7 @@ impl Turn<'_> {
     fn cx(&self, person: PersonId, message: MessageId, reply_to: Option<MessageId>) -> Cx<'_> {
         let answers = reply_to.map(|to| self.house.memory.answered_by(to).unwrap_or(to));
         Cx {
-            foods: &self.kit.rules,
+            foods: &*self.kit.rules,
             now: self.now,
             today: self.today(),
             person: Some(person),

@@ -2,6 +2,7 @@
 
 ## Amounts, days and lists
 
+list-separator = ,{" "}
 list-and = { $first } and { $last }
 list-or = { $first } or { $last }
 amount-unit = { $number } { $unit }

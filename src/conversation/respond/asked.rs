@@ -71,7 +71,7 @@ impl Turn<'_> {
         let learned = Default::default();
         let grounds = Grounds {
             rules: &self.kit.rules,
-            foods: &self.kit.rules,
+            foods: &*self.kit.rules,
             learned: &learned,
             wording: &self.kit.wording,
         };
