@@ -24,5 +24,5 @@ pub use log::in_force;
 pub use outcome::{
     Asks, Choice, Deed, Left, Line, Outcome, Question, Spoken, Told, Trouble, Verdict,
 };
-pub use settings::{Acknowledge, SettingError, Settings, UnitSystem};
+pub use settings::{Acknowledge, SettingError, Settings, Style, UnitSystem, Ways};
 pub use state::{Limit, Loss, Lot, LotId, Paused, RecentUse, Standing, State, Stay, Trip, Wanted};

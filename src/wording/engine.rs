@@ -56,8 +56,7 @@ impl Wording {
     }
 
     fn of(language: &Language, plain: bool) -> Result<Wording, WordingError> {
-        let fault =
-            |faults: String| WordingError { language: language.tag.to_owned(), faults };
+        let fault = |faults: String| WordingError { language: language.tag.to_owned(), faults };
         let resource = |text: &str| {
             let parsed = FluentResource::try_new(text.to_owned());
             parsed.map_err(|(_, errors)| fault(format!("{errors:?}")))
