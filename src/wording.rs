@@ -9,6 +9,7 @@ mod console;
 mod engine;
 mod kitchen;
 mod manners;
+mod member;
 mod posts;
 
 pub(crate) use answers::{Sentences, capital, sentence};

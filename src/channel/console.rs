@@ -7,7 +7,7 @@ use std::io::{BufRead, Read, Write};
 use std::sync::{Mutex, MutexGuard, PoisonError};
 
 use super::board::{Board, external};
-use super::{Arrival, Arrived, Channel, ChatKey, Spoken, Writer};
+use super::{Arrival, Arrived, Channel, ChatKey, Context, Spoken, Writer};
 use crate::conversation::{Kind, Outgoing};
 use crate::dates::Instant;
 use crate::outbox::{Outcome, Sender};
@@ -155,7 +155,8 @@ impl<W: Write + Send + 'static> Terminal<W> {
                 },
             },
         };
-        Request::Arrival(Arrival { chat: chat(), update: None, at, what })
+        let context = Context::of_equals();
+        Request::Arrival(Arrival { chat: chat(), update: None, at, what, context })
     }
 
     fn lock(&self) -> MutexGuard<'_, Inner<W>> {

@@ -25,6 +25,7 @@ mod mended;
 mod warm;
 mod went;
 
+pub(crate) use mended::retell;
 pub use mended::{Undoing, edit, undo};
 pub use went::deed_on;
 

@@ -275,7 +275,7 @@ impl Wording {
             Deed::Setting { key, value } => {
                 let name = match key.strip_prefix("place:") {
                     Some(name) => self.the_place(&Place::from(name.to_owned())),
-                    None => self.say(&format!("name-{}", key.replace('_', "-")), &[]),
+                    None => self.setting_name(key),
                 };
                 let args = [("key", name.into()), ("value", value.as_str().into())];
                 self.say("deed-setting", &args)
@@ -300,8 +300,19 @@ impl Wording {
     }
 
     fn deeds(&self, told: &[Told], voice: Voice<'_>) -> FluentValue<'static> {
+        FluentValue::from(self.deeds_said(told, voice))
+    }
+
+    /// What a setting is called; one person's own goes by what it is about.
+    fn setting_name(&self, key: &str) -> String {
+        let key = key.rsplit(':').next().unwrap_or(key);
+        self.say(&format!("name-{}", key.replace('_', "-")), &[])
+    }
+
+    /// What was told, one deed after the other.
+    pub(super) fn deeds_said(&self, told: &[Told], voice: Voice<'_>) -> String {
         let deeds: Vec<String> = told.iter().map(|each| self.deed(each, voice)).collect();
-        FluentValue::from(deeds.join("; "))
+        deeds.join("; ")
     }
 
     fn made(&self, lines: &[Line], voice: Voice<'_>) -> String {
@@ -464,8 +475,9 @@ impl Wording {
                 let kind = if place.is_some() { "place" } else { key.as_str() };
                 let said = match place {
                     Some(name) => self.the_place(&Place::from(name.to_owned())),
-                    None => self.say(&format!("name-{}", kind.replace('_', "-")), &[]),
+                    None => self.setting_name(kind),
                 };
+                let kind = kind.rsplit(':').next().unwrap_or(kind);
                 let wanted = self.say(&format!("wants-{}", kind.replace('_', "-")), &[]);
                 let said = sentence_start(&said);
                 let args = [("key", said.into()), ("wanted", FluentValue::from(wanted))];

@@ -23,7 +23,11 @@ impl Turn<'_> {
                 continue;
             }
             match statement.intent {
-                Intent::Help => draft.line(self.kit.wording.help()),
+                Intent::Help => draft.line(self.help()),
+                Intent::Undo => self.offer_undos(draft),
+                Intent::AskLog if said.addressed || said.private => {
+                    self.who_did(said, statement, draft);
+                }
                 Intent::Thanks if said.addressed || said.private => {
                     draft.line(self.kit.wording.thanks_back());
                 }
@@ -36,7 +40,7 @@ impl Turn<'_> {
 
     /// A question about food, from the rule set and the household's own stock.
     fn answered(&mut self, said: &Said, statements: &[Statement], draft: &mut Draft) {
-        let answer = answers::answer(&answers::Context {
+        let mut answer = answers::answer(&answers::Context {
             rules: &self.kit.rules,
             wording: &self.kit.wording,
             settings: &self.house.state.settings,
@@ -45,6 +49,7 @@ impl Turn<'_> {
             text: &said.text,
             statements,
         });
+        self.for_a_child(&mut answer);
         draft.answers = true;
         draft.urgent |= answer.urgent;
         draft.line(answer.text.clone());

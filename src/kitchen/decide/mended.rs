@@ -558,7 +558,7 @@ fn redate(happened: &mut Happened, to: KitchenDay) {
 }
 
 /// What recorded events tell, for people who take them back.
-fn retell(events: &[&Event]) -> Vec<Told> {
+pub(crate) fn retell(events: &[&Event]) -> Vec<Told> {
     let mut told: Vec<Told> = Vec::new();
     for event in events {
         let Some((deed, lines)) = retold(&event.what) else { continue };
