@@ -23,7 +23,7 @@ use crate::clock::Clock;
 use crate::conversation::{House, Incoming, Kind, Kit, MessageId};
 use crate::dates::Instant;
 use crate::kitchen::{Event, EventId, SettingError, Settings, State, What};
-use crate::store::{DueRow, HouseholdId, Store, StoreError};
+use crate::store::{DueRow, HouseholdId, Store, StoreError, Turn};
 use commit::{Commit, plain, plan};
 pub use door::Admission;
 use door::Door;
@@ -63,6 +63,8 @@ pub enum Fate {
     Done,
     /// It was handled before.
     Before,
+    /// Another process has it, or is at what comes before it.
+    Later,
     /// Nothing in it for us.
     Nothing,
     /// Nothing was done yet: hand it in again with the writer's standing in the household's home
@@ -325,10 +327,12 @@ impl Desk {
         let mut tx = self.store.begin().await?;
         let handled =
             |message, fate| Ok(Handled { household: Some(household.clone()), message, fate });
-        if let Some(update) = arrival.update
-            && !tx.finish_update(arrival.chat.channel, update).await?
-        {
-            return handled(None, Fate::Before);
+        if let Some(update) = arrival.update {
+            match tx.claim_update(arrival.chat.channel, update).await? {
+                Turn::Ours => {}
+                Turn::Over => return handled(None, Fate::Before),
+                Turn::Later => return handled(None, Fate::Later),
+            }
         }
         let mut kept = houses::take(&mut tx, household, slot).await?;
         self.hear_strays(&mut tx, household, &mut kept).await?;
@@ -386,6 +390,9 @@ impl Desk {
         let now = self.clock.now();
         let household = &row.household;
         let mut tx = self.store.begin().await?;
+        if !tx.claim_due(row).await? {
+            return Ok(Fate::Later);
+        }
         let mut kept = houses::take(&mut tx, household, slot).await?;
         let settings = kept.house.state.settings.clone();
         let useful = chores::still_useful(row.job, row.day, &settings, now);

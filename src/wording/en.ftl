@@ -5,6 +5,7 @@
 list-separator = ,{" "}
 list-and = { $first } and { $last }
 list-or = { $first } or { $last }
+list-more = { $first } and { $count } more
 amount-unit = { $number } { $unit }
 amount-range = { $low }-{ $high }
 amount-some = some
@@ -376,6 +377,13 @@ deed-trip-total = { $total } in all
 deed-trip-total-split = { $total } in all: { $itemised } on the lines you gave me, { $rest } besides
 deed-trip-planned = next shop { $day }
 deed-away = away until { $day }
+deed-away-from = away from { $from } to { $day }
+deed-away-on = away { $day }
+deed-spoken-for = { $foods } kept for { $day }
+deed-now = on record now: { $foods }
+now-exact = { $food }, { $amount } { $place }
+now-some = some { $food } { $place }
+now-none = no { $food }
 deed-eaters = { $people ->
     [one] one eats here { $day }
    *[other] { $people } eat here { $day }
@@ -412,8 +420,8 @@ outage-nothing = Nothing in it is on record. When in doubt, throw it out.
 place-failed-fridge = Keep the door of { $place } shut: it holds { $span }. Tell me when it is back on.
 source-short = ({ $source })
 trouble-too-much = That is more { $name } than a kitchen holds, so I did not record it. Please check the number.
-trouble-no-amount = How much { $name }? I did not record it.
-trouble-price = That price is too high to be right, so I did not record it.
+trouble-no-amount = { $name }: that amount cannot be right, so I did not record it. How much was it?
+trouble-price = That price is too high to be right, so I recorded nothing of it. Please send it again.
 trouble-future = { $day } is still to come, so I did not record it.
 trouble-long-ago = { $day } is too long ago, so I did not record it.
 trouble-undo = There is nothing to take back.
@@ -438,6 +446,8 @@ wants-lang = a language code such as en
 wants-target = a whole number of per cent from 0 to 100
 wants-budget = an amount of money for a month, such as 400
 wants-quiet-days = yes or no
+wants-ceiling = a price such as 2.40 a kilo
+wants-bag = a volume such as 3 litres
 wants-place = a temperature such as 7C or 45F
 name-tz = the time zone
 name-post = the morning post
@@ -451,9 +461,13 @@ name-lang = the language
 name-target = the waste target
 name-budget = the month's budget
 name-quiet-days = quiet days
+name-ceiling = the price limit for { $food }
+name-bag = what the trimmings bag holds
 trouble-no-food = I did not catch which food. Please name it.
 asks-same-shop = Is that the { $foods } already on record, or more?
 asks-same-use = Is that the same { $foods } somebody just told me about, or more?
+asks-which-one = Which { $food } do you mean, those of which day?
+asks-long-ago = That was { $day }. Shall I still put the { $food } right?
 asks-how-long = Was it out of the cold for more than { $span }?
 
 ## Answers: storage and safety
@@ -694,6 +708,13 @@ post-quiet = Nothing presses today.
 post-nothing-new = Nothing new today.
 post-quiet-next = Nothing presses today. Next: { $lot }, best by { $day }.
 post-doubt = Nobody has told me anything for { $days } days, so I may be wrong. Most urgent on my list:
+post-off-list = Off the list after a week without a word, counted neither as eaten nor as waste: { $lots }.
+leaving-head = Away until { $day }. Before you leave:
+leaving-eat = Eat tonight or give away: { $lots }.
+leaving-freeze = Freeze: { $lots }.
+leaving-water = Out of the water: { $lots }. Eat, cook or freeze them tonight.
+back-home-head = Welcome back.
+back-home-look = Look at before you use it: { $lots }.
 triage-out = Throw out: { $lots }.
 triage-safety = Eat today or tomorrow at the latest: { $lots }.
 triage-tonight = Cook tonight: { $lots }.
@@ -704,39 +725,55 @@ button-all-used-up = All used up
 button-all-thrown-out = All thrown out
 button-all-still-here = All still here
 
+# What is spoken of as one thing or as several, by $number.
+pronoun = { $number ->
+    [one] it
+   *[other] they
+}
+pronoun-object = { $number ->
+    [one] it
+   *[other] them
+}
+pronoun-owner = { $number ->
+    [one] its
+   *[other] their
+}
 why-with-reason = { $text } ({ $reason })
-why-out = past its last safe day
-why-last-safe-day = { $day } is its last safe day
+why-out = past { pronoun-owner } last safe day
+why-last-safe-day = { $day } is { pronoun-owner } last safe day
 why-safe-until = safe only until { $time }
-why-past-late = past the time it usually keeps
-why-past-best = past its best in the freezer, still fine
-why-may-freeze = it may freeze { $place } at { $celsius } °C
+why-past-late = { $number ->
+    [one] past the time it usually keeps
+   *[other] past the time they usually keep
+}
+why-past-best = past { pronoun-owner } best in the freezer, still fine
+why-may-freeze = { pronoun } may freeze { $place } at { $celsius } °C
 why-usual-range = usually keeps { $range } { $place }, { $age ->
     [0] came in today
     [one] in the house for 1 day
    *[other] in the house for { $age } days
 }
 why-days-left = { $days ->
-    [0] its time is up today
+    [0] { pronoun-owner } time is up today
     [one] about 1 day left
    *[other] about { $days } days left
 }
-why-chilled = the cold { $place } harms it
-why-warm = { $span } at room temperature took much of its time
-why-neighbour = { $maker } next to it make it age faster
+why-chilled = the cold { $place } harms { pronoun-object }
+why-warm = { $span } at room temperature took much of { pronoun-owner } time
+why-neighbour = { $maker } next to { pronoun-object } make { pronoun-object } age faster
 why-printed = the package says { $day }
 
-do-throw-out = Throw it out.
-do-eat-or-freeze = Eat it today or freeze it.
-do-eat-or-throw = Eat it by then, or throw it out.
+do-throw-out = Throw { pronoun-object } out.
+do-eat-or-freeze = Eat { pronoun-object } today or freeze { pronoun-object }.
+do-eat-or-throw = Eat { pronoun-object } by then, or throw { pronoun-object } out.
 do-look = Used up, thrown out or still here?
-do-bring-in = Bring it in.
-do-cook-or-freeze = Cook it today or freeze it.
-do-use-or-freeze = Use it today or freeze it.
-do-use-today = Use it today.
-do-soon = Use it by { $day }.
-do-soon-or-freeze = Use it by { $day } or freeze it.
-do-first-out = Take it out first.
+do-bring-in = Bring { pronoun-object } in.
+do-cook-or-freeze = Cook { pronoun-object } today or freeze { pronoun-object }.
+do-use-or-freeze = Use { pronoun-object } today or freeze { pronoun-object }.
+do-use-today = Use { pronoun-object } today.
+do-soon = Use { pronoun-object } by { $day }.
+do-soon-or-freeze = Use { pronoun-object } by { $day } or freeze { pronoun-object }.
+do-first-out = Take { pronoun-object } out first.
 do-keeps-until = Fine until { $day }.
 
 chore-water = Change the water: { $lots }.
@@ -786,7 +823,14 @@ put-away-at-once = { $foods }: into the fridge now.
 put-away-usual = Everything to its usual place?
 
 ledger-empty = I have no figures yet: nothing with a weight has come in.
-ledger-totals = Since we began: { $came } came in, { $eaten } eaten, { $hand } on hand.
+period-today = today
+period-yesterday = yesterday
+period-week = this week
+period-last-week = last week
+period-so-far = { $name } so far
+period-all-of = { $name }
+period-all = since we began
+ledger-totals = { $period }: { $came } came in, { $eaten } eaten, { $hand } on hand.
 ledger-composted = { $amount } composted
 ledger-fed = { $amount } fed to animals
 ledger-thrown-out = { $amount } thrown out
@@ -796,9 +840,73 @@ ledger-share = Food wasted: { $percent } % of what was used.
 ledger-share-target = Food wasted: { $percent } % of what was used; your target is { $target } %.
 ledger-no-share = Too little so far for a share of waste.
 ledger-uncounted = { $amount } left without anybody saying how, so these figures are rough.
-ledger-food = { $food }: { $came } came in, { $eaten } eaten, { $lost } lost.
+ledger-more-out = { $amount } more went out than I knew of, so these figures are rough.
+lost-amount = { $food } ({ $amount })
+lost-amount-reason = { $food } ({ $amount }; { $reason })
+lost-times = { $times ->
+    [one] { $food } (once)
+    [2] { $food } (twice)
+   *[other] { $food } ({ $times } times)
+}
+lost-times-reason = { $times ->
+    [one] { $food } (once; { $reason })
+    [2] { $food } (twice; { $reason })
+   *[other] { $food } ({ $times } times; { $reason })
+}
+ledger-lost-most = Lost most: { $food }.
+ledger-lost-in = { $period }, lost most: { $foods }.
+ledger-lost-cost = That food cost { $cost }, as far as I know prices.
+ledger-nothing-lost = { $period }: nothing thrown out or composted, as far as I know.
+suggest-part = About { $part ->
+    [quarter] a quarter
+    [third] a third
+    [half] half
+    [two-thirds] two thirds
+   *[most] most
+} of the { $food } is not eaten: buying that much less would do.
+suggest-part-freeze = About { $part ->
+    [quarter] a quarter
+    [third] a third
+    [half] half
+    [two-thirds] two thirds
+   *[most] most
+} of the { $food } is not eaten: buy that much less, or freeze it on the day it comes.
+suggest-less = A smaller amount of { $food } at a time may do.
+suggest-freeze = A smaller amount of { $food } at a time may do, or freeze some on the day it comes.
+ledger-food = { $food }, { $period }: { $came } came in, { $eaten } eaten, { $lost } lost.
+ledger-paid = Paid for it: { $paid }.
 ledger-spent = Spent this month: { $spent }.
+ledger-spent-in = { $period }: { $spent } spent.
+ledger-no-spending = Nothing spent this month, as far as I know.
+ledger-no-budget = No budget is set: tell me "budget 400".
 ledger-budget = Spent this month: { $spent } of { $budget }, { $left } left.
+ledger-over-budget = Spent this month: { $spent } of { $budget }, { $over } over.
+ledger-forecast = About { $likely } by the end of the month, going by your shops.
+ledger-forecast-range = About { $likely } by the end of the month, going by your shops ({ $low } to { $high }).
+ledger-trip = { $day }: { $cost } in all.
+ledger-trip-split = { $itemised } of it on food I know, { $rest } besides.
+ledger-no-trip = I know of no shop with a price yet.
+price-kilo = { $money } a kilo
+price-pound = { $money } a pound
+price-per = { $money } / { $unit }
+price-each = { $money } each
+price-good = Good price for { $food }: { $price } is in the lowest quarter of what you paid ({ $lower } or less).
+price-usual = A usual price for { $food }: half of what you paid lies between { $lower } and { $upper }.
+price-high = High for { $food }: at { $price } it is in the highest quarter of what you paid ({ $upper } or more).
+price-few = Not enough history to say: { $seen ->
+    [one] one price
+   *[other] { $seen } prices
+} for { $food } so far, the lowest { $lowest }. I need five.
+price-none = Not enough history to say: I know no price you paid for { $food }.
+price-no-measure = I cannot compare that price for { $food }: tell me what it is for, such as "a kilo" or "each".
+price-over-ceiling = Above your limit of { $limit }.
+price-under-ceiling = Within your limit of { $limit }.
+price-paid = { $food }: last { $last }; { $seen ->
+    [one] the only price I know
+   *[other] { $low } to { $high } over { $seen } purchases
+}.
+price-buy-whole = Buy them whole: { $whole } for the { $food } you eat, against { $cut } cut for you. Whole is the better buy up to { $limit }.
+price-buy-cut = Buy them cut: { $cut } for the { $food } you eat, against { $whole } whole. Whole is the better buy up to { $limit }.
 
 freeze-by = Freeze by { $day }: { $lots }.
 some-of = about { $amount } of the { $food }
@@ -862,11 +970,34 @@ button-used-up = Used up
 button-thrown-out = Thrown out
 button-still-here = Still here
 button-later = Later
+button-count = Count together
+button-all-there = All there
+button-skip = Next place
+button-stop = Stop here
+button-quick-count = Quick count
+back-incomplete = That was more than a day, so messages may be missing. Shall we count what is here?
+somebody-joined = Welcome. I keep track of the kitchen: text me what comes in, goes out or stands where. I keep what is said about food and nothing else; anybody can say "undo".
+somebody-left = Somebody has left. Their chores are open to everybody again, and what is on record stays with the kitchen.
+who-eats-now = Do { $now } eat here now, instead of { $before }?
+at-chores = Thank you. I will not ask again before { $time }.
+count-place = { $place }:
+count-quick = Quick count.
+count-lots = I have { $lots }.
+count-nothing = I have nothing there on record.
+count-how = What is different? For example "2 leeks, no milk".
+count-done = That was the whole count, thank you.
+count-left = Fine, the rest can wait. Say "count" to go on.
+count-nothing-to-do = Nothing is on record to count. Tell me what is here, place by place.
+choice-yes = Yes
+choice-no = No
+choice-same = The same
+choice-more = More
 no-why = I have no explanation ready. Ask "why?" right after an answer.
 back-after = I was out of service from { $from } to { $to } and have read what you wrote since.
 still-unclear = I did not understand: { $pieces }
 noted = noted
 left-as-it-is = Left as it is.
+too-long-to-say = … and more than fits here. Ask about one thing at a time.
 
 ## A member of the group
 

@@ -3,13 +3,21 @@
 use fluent_bundle::FluentValue;
 
 use super::Wording;
+use super::amounts::quoted;
 use crate::conversation::Rich;
 use crate::dates::KitchenDay;
 use crate::kitchen::{
     Asks, Deed, Foods, Left, Line, Question, SettingError, Settings, Spoken, Told, Trouble, Verdict,
 };
-use crate::units::Minor;
-use crate::words::{Destination, Form, Place};
+use crate::statement::Price;
+use crate::units::{Currency, Minor, Unit};
+use crate::words::{Destination, FoodId, Form, Place};
+
+/// So many deeds of one message are named when it is taken back or corrected.
+const DEEDS_LISTED: usize = 8;
+
+/// After a deed on many foods, notes follow about so many of them.
+const NOTED: usize = 12;
 
 /// What the sentences about a household need to know.
 #[derive(Clone, Copy)]
@@ -42,7 +50,48 @@ impl Wording {
             Asks::HowLongOut { minutes, .. } => {
                 self.say("asks-how-long", &[("span", self.span(*minutes).into())])
             }
+            Asks::WhichOne { of } => {
+                self.say("asks-which-one", &[("food", self.food(of, voice.foods, true).into())])
+            }
+            Asks::LongAgo { of, day } => {
+                let food = self.food(of, voice.foods, true);
+                let args = [("food", food.into()), ("day", self.day(*day, voice.today).into())];
+                self.say("asks-long-ago", &args)
+            }
         })
+    }
+
+    /// What a setting is called.
+    fn setting_name(&self, key: &str, voice: Voice<'_>) -> String {
+        match key.split_once(':') {
+            Some(("place", name)) => self.the_place(&Place::from(name.to_owned())),
+            // One person's own, by what it is about.
+            Some(("person", own)) => {
+                let about = own.rsplit(':').next().unwrap_or(own);
+                self.say(&format!("name-{about}"), &[])
+            }
+            Some((kind, of)) => {
+                let id = FoodId::new(of.to_owned());
+                let food = voice.foods.food(&id).map_or(of, |food| &food.plural);
+                self.say(&format!("name-{kind}"), &[("food", food.into())])
+            }
+            None => self.say(&format!("name-{}", key.replace('_', "-")), &[]),
+        }
+    }
+
+    /// "2.40 / kg", "1.20 each".
+    fn price(&self, price: Price, currency: &Currency) -> String {
+        let money = self.money(price.minor, currency);
+        match price.per.filter(|unit| *unit != Unit::Piece) {
+            Some(unit) => {
+                let unit = self.say(
+                    &format!("unit-{}", unit.word().replace(' ', "-")),
+                    &[("count", 1.into())],
+                );
+                self.say("price-per", &[("money", money.into()), ("unit", unit.into())])
+            }
+            None => self.price_each(&money),
+        }
     }
 
     fn one_told(&self, told: &Told, voice: Voice<'_>) -> Rich {
@@ -74,7 +123,7 @@ impl Wording {
         if told.deed == Deed::Gone && !told.lines.is_empty() {
             text.push(" ").push(self.say("gone-note", &[]));
         }
-        for line in &told.lines {
+        for line in told.lines.iter().take(NOTED) {
             self.push_notes(&mut text, &told.deed, line, voice);
         }
         if told.deed == Deed::WaterChanged
@@ -167,7 +216,7 @@ impl Wording {
             None => words,
         };
         match told.lines.as_slice() {
-            [line] if line.left.is_some() => match line.left.as_ref() {
+            [line] if line.left.is_some() && told.deed != Deed::Now => match line.left.as_ref() {
                 Some(left) => {
                     let left = self.left(left);
                     self.say("told-left", &[("deed", words.into()), ("left", left.into())])
@@ -264,24 +313,67 @@ impl Wording {
                 let day = self.day(*on, voice.today);
                 self.say("deed-trip-planned", &[("day", day.into())])
             }
-            Deed::Away { until } => {
+            Deed::Away { from, until } => {
                 let day = self.day(*until, voice.today);
-                self.say("deed-away", &[("day", day.into())])
+                match from {
+                    Some(from) if from == until => self.say("deed-away-on", &[("day", day.into())]),
+                    Some(from) => {
+                        let from = self.day(*from, voice.today);
+                        self.say("deed-away-from", &[("from", from.into()), ("day", day.into())])
+                    }
+                    None => self.say("deed-away", &[("day", day.into())]),
+                }
             }
             Deed::Eaters { on, people } => {
                 let day = self.day(*on, voice.today);
                 self.say("deed-eaters", &[("people", (*people).into()), ("day", day.into())])
             }
             Deed::Setting { key, value } => {
-                let name = match key.strip_prefix("place:") {
-                    Some(name) => self.the_place(&Place::from(name.to_owned())),
-                    None => self.setting_name(key),
-                };
-                let args = [("key", name.into()), ("value", value.as_str().into())];
-                self.say("deed-setting", &args)
+                let name = self.setting_name(key, voice);
+                let limit = key
+                    .strip_prefix("ceiling:")
+                    .and_then(|food| voice.settings.ceilings.get(food))
+                    .map(|price| self.price(*price, &voice.settings.currency));
+                let value = limit.unwrap_or_else(|| value.clone());
+                self.say("deed-setting", &[("key", name.into()), ("value", value.into())])
             }
             Deed::StillHere if lines.is_empty() => self.say("deed-still-here-plain", &[]),
             Deed::StillHere => self.say("deed-still-here", &[foods()]),
+            Deed::SpokenFor { on } => {
+                let day = self.day(*on, voice.today);
+                self.say("deed-spoken-for", &[plain(), ("day", day.into())])
+            }
+            Deed::Now => {
+                let each: Vec<String> = lines
+                    .iter()
+                    .map(|line| {
+                        let food = self.food(&line.of, voice.foods, true);
+                        match &line.left {
+                            Some(Left::Exact(sums, place)) => {
+                                let sums: Vec<String> =
+                                    sums.iter().map(|sum| self.quantity(*sum)).collect();
+                                let args = [
+                                    ("food", FluentValue::from(food)),
+                                    ("amount", self.list(&sums).into()),
+                                    ("place", self.at_place(place).into()),
+                                ];
+                                self.say("now-exact", &args)
+                            }
+                            Some(Left::Some(place)) => {
+                                let place = self.at_place(place);
+                                self.say(
+                                    "now-some",
+                                    &[("food", food.into()), ("place", place.into())],
+                                )
+                            }
+                            Some(Left::Nothing) | None => {
+                                self.say("now-none", &[("food", food.into())])
+                            }
+                        }
+                    })
+                    .collect();
+                self.say("deed-now", &[("foods", self.list(&each).into())])
+            }
             Deed::LeftOut => self.say("deed-left-out", &[]),
             Deed::Outage { .. } => self.say("deed-outage", &[]),
             Deed::PlaceFailed { place, .. } => {
@@ -303,16 +395,17 @@ impl Wording {
         FluentValue::from(self.deeds_said(told, voice))
     }
 
-    /// What a setting is called; one person's own goes by what it is about.
-    fn setting_name(&self, key: &str) -> String {
-        let key = key.rsplit(':').next().unwrap_or(key);
-        self.say(&format!("name-{}", key.replace('_', "-")), &[])
-    }
-
     /// What was told, one deed after the other.
     pub(super) fn deeds_said(&self, told: &[Told], voice: Voice<'_>) -> String {
-        let deeds: Vec<String> = told.iter().map(|each| self.deed(each, voice)).collect();
-        deeds.join("; ")
+        let mut deeds: Vec<String> = told.iter().map(|each| self.deed(each, voice)).collect();
+        let more = deeds.len().saturating_sub(DEEDS_LISTED);
+        deeds.truncate(DEEDS_LISTED);
+        let deeds = deeds.join("; ");
+        if more == 0 {
+            deeds
+        } else {
+            self.say("list-more", &[("first", deeds.into()), ("count", more.into())])
+        }
     }
 
     fn made(&self, lines: &[Line], voice: Voice<'_>) -> String {
@@ -364,7 +457,7 @@ impl Wording {
                 self.amount_of(&line.of, line.form, amount, voice.foods)
             })
             .collect();
-        self.list(&names)
+        self.long_list(&names)
     }
 
     fn left_out(&self, lines: &[Line], voice: Voice<'_>) -> Rich {
@@ -443,13 +536,15 @@ impl Wording {
     }
 
     fn trouble(&self, trouble: &Trouble, voice: Voice<'_>) -> String {
-        let name = |name: &str| ("name", FluentValue::from(name.to_owned()));
+        let name = |name: &str| ("name", FluentValue::from(quoted(name)));
         let day = |day: KitchenDay| {
             ("day", FluentValue::from(sentence_start(&self.day(day, voice.today))))
         };
         match trouble {
             Trouble::TooMuch { name: food } => self.say("trouble-too-much", &[name(food)]),
-            Trouble::NoAmount { name: food } => self.say("trouble-no-amount", &[name(food)]),
+            Trouble::NoAmount { name: food } => {
+                self.say("trouble-no-amount", &[name(&sentence_start(food))])
+            }
             Trouble::PriceTooHigh => self.say("trouble-price", &[]),
             Trouble::InTheFuture { day: on } => self.say("trouble-future", &[day(*on)]),
             Trouble::TooLongAgo { day: on } => self.say("trouble-long-ago", &[day(*on)]),
@@ -471,13 +566,12 @@ impl Wording {
                 self.say("trouble-setting-unknown", &[("key", key.as_str().into())])
             }
             Trouble::Setting(SettingError::Value { key, .. }) => {
-                let place = key.strip_prefix("place:");
-                let kind = if place.is_some() { "place" } else { key.as_str() };
-                let said = match place {
-                    Some(name) => self.the_place(&Place::from(name.to_owned())),
-                    None => self.setting_name(kind),
+                let kind = match key.split_once(':') {
+                    Some(("person", own)) => own.rsplit(':').next().unwrap_or(own),
+                    Some((kind, _)) => kind,
+                    None => key.as_str(),
                 };
-                let kind = kind.rsplit(':').next().unwrap_or(kind);
+                let said = self.setting_name(key, voice);
                 let wanted = self.say(&format!("wants-{}", kind.replace('_', "-")), &[]);
                 let said = sentence_start(&said);
                 let args = [("key", said.into()), ("wanted", FluentValue::from(wanted))];
@@ -504,7 +598,7 @@ fn sentence(words: &str) -> String {
     text
 }
 
-fn sentence_start(words: &str) -> String {
+pub(super) fn sentence_start(words: &str) -> String {
     let mut letters = words.chars();
     match letters.next() {
         Some(first) => first.to_uppercase().chain(letters).collect(),

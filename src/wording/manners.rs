@@ -3,7 +3,9 @@
 use fluent_bundle::FluentValue;
 
 use super::Wording;
+use super::amounts::quoted;
 use crate::conversation::{Button, Rich};
+use crate::dates::{Instant, KitchenDay, Zone};
 
 impl Wording {
     /// What to text, in a few lines.
@@ -44,20 +46,22 @@ impl Wording {
     pub fn unsure(&self, pieces: &[String]) -> Rich {
         match pieces.first() {
             Some(words) => {
-                Rich::plain(self.say("unsure-about", &[("words", words.as_str().into())]))
+                Rich::plain(self.say("unsure-about", &[("words", quoted(words).into())]))
             }
             None => Rich::plain(self.say("unsure", &[])),
         }
     }
 
     /// Foods were named, but not what happened to them.
-    pub fn what_about(&self, foods: &str) -> Rich {
-        Rich::plain(self.say("what-about", &[("foods", foods.into())]))
+    pub fn what_about(&self, foods: &[&str]) -> Rich {
+        let foods: Vec<String> = foods.iter().map(|food| quoted(food)).collect();
+        Rich::plain(self.say("what-about", &[("foods", self.list(&foods).into())]))
     }
 
     pub fn still_unclear(&self, pieces: &[String]) -> Rich {
-        let quoted: Vec<String> = pieces.iter().map(|piece| format!("\"{piece}\"")).collect();
-        Rich::plain(self.say("still-unclear", &[("pieces", quoted.join(", ").into())]))
+        let pieces: Vec<String> =
+            pieces.iter().map(|piece| format!("\"{}\"", quoted(piece))).collect();
+        Rich::plain(self.say("still-unclear", &[("pieces", self.list(&pieces).into())]))
     }
 
     pub fn cannot_read(&self) -> Rich {
@@ -90,9 +94,81 @@ impl Wording {
         Rich::plain(self.say("back-after", &[("from", from.into()), ("to", to.into())]))
     }
 
+    /// The text where it fits into `most` UTF-16 code units, else its beginning and that there is
+    /// more.
+    pub fn within(&self, text: Rich, most: usize) -> Rich {
+        if text.chars() <= most {
+            return text;
+        }
+        let end = Rich::plain(self.say("too-long-to-say", &[]));
+        let mut kept = text.cut(most - end.chars() - 1);
+        kept.push_line(end);
+        kept
+    }
+
     /// The button with this key: its label is the message `button-KEY`.
     pub fn button(&self, key: &str) -> Button {
         let label = self.say(&format!("button-{}", key.replace('_', "-")), &[]);
+        Button { key: key.to_owned(), label }
+    }
+
+    pub fn back_incomplete(&self) -> Rich {
+        Rich::plain(self.say("back-incomplete", &[]))
+    }
+
+    pub fn somebody_joined(&self) -> Rich {
+        Rich::plain(self.say("somebody-joined", &[]))
+    }
+
+    pub fn somebody_left(&self) -> Rich {
+        Rich::plain(self.say("somebody-left", &[]))
+    }
+
+    /// "Do 5 eat here now, instead of 4?"
+    pub fn who_eats_now(&self, before: u32, now: u32) -> Rich {
+        Rich::plain(self.say("who-eats-now", &[("before", before.into()), ("now", now.into())]))
+    }
+
+    /// Somebody is at the chores: they are left in peace until then.
+    pub fn at_chores(&self, until: Instant, zone: Zone) -> Rich {
+        let (_, time) = until.local(zone);
+        let time = time.format("%H:%M").to_string();
+        Rich::plain(self.say("at-chores", &[("time", time.into())]))
+    }
+
+    /// One stop of a count: what the record has in a place, or somewhere in the house.
+    pub fn count_stop(&self, place: Option<&str>, lots: &str) -> Rich {
+        let mut text = Rich::new();
+        match place {
+            Some(place) => {
+                let place = super::kitchen::sentence_start(place);
+                text.push_strong(self.say("count-place", &[("place", place.into())]))
+            }
+            None => text.push_strong(self.say("count-quick", &[])),
+        };
+        let id = if lots.is_empty() { "count-nothing" } else { "count-lots" };
+        text.push(" ").push(self.say(id, &[("lots", lots.into())]));
+        text.push_line(Rich::plain(self.say("count-how", &[]))).to_owned()
+    }
+
+    pub fn count_done(&self) -> Rich {
+        Rich::plain(self.say("count-done", &[]))
+    }
+
+    pub fn count_left(&self) -> Rich {
+        Rich::plain(self.say("count-left", &[]))
+    }
+
+    pub fn count_nothing_to_do(&self) -> Rich {
+        Rich::plain(self.say("count-nothing-to-do", &[]))
+    }
+
+    /// A choice that stands for a day, which is its label.
+    pub fn day_button(&self, key: &str, day: KitchenDay, today: KitchenDay) -> Button {
+        let mut label = self.day(day, today);
+        if let Some(first) = label.get_mut(..1) {
+            first.make_ascii_uppercase();
+        }
         Button { key: key.to_owned(), label }
     }
 

@@ -2,7 +2,9 @@
 
 use super::*;
 use crate::answers;
+use crate::conversation::memory::AT_CHORES_MINUTES;
 use crate::plan::{Grounds, Outlook};
+use crate::statement::{ON_IT, Scope};
 
 impl Turn<'_> {
     /// Adds the answers to whatever the statements ask.
@@ -32,6 +34,19 @@ impl Turn<'_> {
                     draft.line(self.kit.wording.thanks_back());
                 }
                 Intent::Why => self.explain(said.reply_to, draft),
+                Intent::Setting if is_on_it(statement) => {
+                    self.house.memory.at_chores = Some((said.person, self.now));
+                    let until = self.now.plus_minutes(AT_CHORES_MINUTES);
+                    let zone = self.house.state.settings.zone;
+                    draft.line(self.kit.wording.at_chores(until, zone));
+                }
+                Intent::Counted if statement.items.is_empty() && !statement.complete => {
+                    let place = match &statement.scope {
+                        Some(Scope::Place(place)) => Some(place.clone()),
+                        Some(Scope::All) | None => None,
+                    };
+                    self.count(said.person, place, draft);
+                }
                 _ => continue,
             }
             draft.answers = true;
@@ -40,7 +55,27 @@ impl Turn<'_> {
 
     /// A question about food, from the rule set and the household's own stock.
     fn answered(&mut self, said: &Said, statements: &[Statement], draft: &mut Draft) {
-        let mut answer = answers::answer(&answers::Context {
+        let answer = answers::answer(&self.answers_context(said, statements));
+        self.say_answer(answer, draft);
+    }
+
+    /// A question the reader could make nothing of, but which names a food or a danger: answered
+    /// all the same. Whether it was.
+    pub(super) fn overheard(&mut self, said: &Said) -> bool {
+        let context = self.answers_context(said, &[]);
+        let Some(answer) = answers::overheard(&context) else { return false };
+        let mut draft = Draft::default();
+        self.say_answer(answer, &mut draft);
+        self.reply(said, draft);
+        true
+    }
+
+    fn answers_context<'b>(
+        &'b self,
+        said: &'b Said,
+        statements: &'b [Statement],
+    ) -> answers::Context<'b> {
+        answers::Context {
             rules: &self.kit.rules,
             wording: &self.kit.wording,
             settings: &self.house.state.settings,
@@ -48,7 +83,10 @@ impl Turn<'_> {
             now: self.now,
             text: &said.text,
             statements,
-        });
+        }
+    }
+
+    fn say_answer(&mut self, mut answer: answers::Answer, draft: &mut Draft) {
         self.for_a_child(&mut answer);
         draft.answers = true;
         draft.urgent |= answer.urgent;
@@ -79,6 +117,7 @@ impl Turn<'_> {
             foods: &*self.kit.rules,
             learned: &learned,
             wording: &self.kit.wording,
+            log: &self.house.log,
         };
         ask(&Outlook::new(&self.house.state, grounds, self.now))
     }
@@ -89,4 +128,9 @@ impl Turn<'_> {
         let why = self.house.memory.why(answer).cloned();
         draft.line(why.unwrap_or_else(|| self.kit.wording.no_why()));
     }
+}
+
+/// "On it": a word between people about the chores.
+fn is_on_it(statement: &Statement) -> bool {
+    statement.setting.as_ref().is_some_and(|(key, _)| key == ON_IT)
 }

@@ -38,6 +38,13 @@ impl Turn<'_> {
             let message = self.house.memory.next_message();
             return self.put(message, draft, Kind::Reply, Some(about), None);
         }
+        if matches!(action, Action::Count | Action::QuickCount) {
+            // The message it hangs on stays as it is.
+            self.house.memory.drop_button(on, key);
+            self.carry_out(&action, person, about, &mut draft);
+            let message = self.house.memory.next_message();
+            return self.put(message, draft, Kind::Reply, Some(about), None);
+        }
         self.house.memory.put_buttons(on, BTreeMap::new());
         if self.house.memory.open_question(person, self.now).is_some_and(|q| q.asked_in == on) {
             self.house.memory.close_question(person);
@@ -45,6 +52,13 @@ impl Turn<'_> {
         self.carry_out(&action, person, about, &mut draft);
         if draft.text.is_empty() {
             return;
+        }
+        // A stop that is read out in place of the one before.
+        let next = MessageId(self.house.memory.last_message + 1);
+        if let Some(stop) = self.house.memory.walk.stops.get_mut(&person)
+            && stop.read_out == next
+        {
+            stop.read_out = on;
         }
         self.edit(on, Some(about), draft);
     }
@@ -62,29 +76,45 @@ impl Turn<'_> {
         about: MessageId,
         draft: &mut Draft,
     ) {
+        let own = |turn: &mut Self| turn.house.memory.next_message();
         let (record, message) = match action {
             Action::Undo(of) => {
-                let message = self.house.memory.next_message();
-                let cx = self.cx(person, message, None);
-                (kitchen::undo(&self.house.state, Undoing::This(*of), &cx), message)
+                let message = own(self);
+                let undo =
+                    |state: &State, cx: Cx<'_>| kitchen::undo(state, Undoing::This(*of), &cx);
+                (self.decide(person, message, None, undo), message)
+            }
+            Action::State(statements) if statements.is_empty() => {
+                return draft.line(self.kit.wording.left_as_it_is());
             }
             Action::State(statements) => {
-                let cx = Cx { sure: true, ..self.cx(person, about, None) };
-                (kitchen::record(&self.house.state, statements, &cx), about)
+                let sure = |state: &State, cx: Cx<'_>| {
+                    kitchen::record(state, statements, &Cx { sure: true, ..cx })
+                };
+                (self.decide(person, about, None, sure), about)
             }
             Action::Lots(deed, lots) => {
-                let message = self.house.memory.next_message();
-                let cx = self.cx(person, message, None);
-                (kitchen::deed_on(&self.house.state, *deed, lots, &cx), message)
+                let message = own(self);
+                let done = |state: &State, cx: Cx<'_>| kitchen::deed_on(state, *deed, lots, &cx);
+                (self.decide(person, message, None, done), message)
             }
             Action::PutAway => {
-                let message = self.house.memory.next_message();
-                let cx = self.cx(person, message, None);
-                let statement = Statement::new(Intent::PutAway);
-                (kitchen::record(&self.house.state, &[statement], &cx), message)
+                let message = own(self);
+                let away = |state: &State, cx: Cx<'_>| {
+                    kitchen::record(state, &[Statement::new(Intent::PutAway)], &cx)
+                };
+                (self.decide(person, message, None, away), message)
             }
             Action::SetUp(tap) => return self.tapped(tap, about),
             Action::Confirm(by, what) => return self.confirmed(*by, what, draft),
+            Action::Count => return self.count(person, None, draft),
+            Action::QuickCount => return self.quick_count(person, draft),
+            Action::AllThere => {
+                let message = self.house.memory.next_message();
+                return self.all_there(person, message, draft);
+            }
+            Action::Skip => return self.skip(person, draft),
+            Action::Stop => return self.stop(person, draft),
             Action::Why => return self.explain(None, draft),
             Action::Dismiss => return draft.line(self.kit.wording.left_as_it_is()),
         };

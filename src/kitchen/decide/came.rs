@@ -69,7 +69,7 @@ impl Deciding<'_> {
         let read = read_amount(item, food, Amount::Vague)?;
         let quantity = match read.amount {
             Amount::Exact(quantity) if quantity.value.is_zero() => {
-                return Err(Trouble::NoAmount { name: of.name });
+                return Err(Trouble::NoAmount { name: item.name.clone() });
             }
             Amount::Exact(quantity) => Some(quantity),
             Amount::Share(_) | Amount::Vague => None,
@@ -226,8 +226,8 @@ impl Deciding<'_> {
 
 /// "Is it the same one, or more?"
 pub(super) fn same_or_more(asks: Asks, statement: &Statement) -> Question {
-    let more = Choice { key: "more".to_owned(), then: vec![statement.clone()] };
-    let same = Choice { key: "same".to_owned(), then: Vec::new() };
+    let more = Choice { key: "more".to_owned(), day: None, then: vec![statement.clone()] };
+    let same = Choice { key: "same".to_owned(), day: None, then: Vec::new() };
     Question { asks, choices: vec![same, more] }
 }
 
