@@ -1,7 +1,5 @@
 //! Plans and posts: order, wording, what is repeated and what is not.
 
-use std::collections::BTreeMap;
-
 use larderling::conversation::LotDeed;
 use larderling::dates::{KitchenDay, Zone};
 use larderling::keeping::Learned;
@@ -197,7 +195,7 @@ fn a_pressing_lot_stands_in_two_posts_unless_somebody_gives_a_sign() {
     let mut pressing = |now: &str, seen: &str| {
         kitchen.state.last_heard = Some(at(now).day(Zone::UTC).plus(-1));
         kitchen.state.lots[0].last_seen = day(seen);
-        kitchen.morning_text(now).contains("Cook it today")
+        kitchen.morning_text(now).contains(" today or freeze")
     };
     assert!(pressing("2026-03-09 07:00", "2026-03-01"));
     assert!(pressing("2026-03-10 07:00", "2026-03-01"));

@@ -217,8 +217,8 @@ fn coming_going_and_moving_lose_nothing() {
     let pressed = answering(&rows, 7);
     assert_ne!(pressed[0]["kind"], "error", "the button of before the move still works");
     let asks = |line: u64| answering(&rows, line)[0]["text"].as_str().unwrap_or("").to_owned();
-    assert!(asks(3).contains("Do 3 eat here now, instead of 2?"), "{}", asks(3));
-    assert!(asks(5).contains("Do 1 eat here now, instead of 2?"), "{}", asks(5));
+    assert!(asks(3).contains("Do 5 eat here now, instead of 4?"), "{}", asks(3));
+    assert!(asks(5).contains("Do 3 eat here now, instead of 4?"), "{}", asks(5));
     assert!(answering(&rows, 4).is_empty(), "a move says nothing");
 }
 
