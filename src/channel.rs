@@ -75,6 +75,26 @@ pub struct Arrival {
     pub context: Context,
 }
 
+impl Arrival {
+    /// Who wrote or pressed; `None` for what nobody in particular did.
+    pub fn writer(&self) -> Option<&Writer> {
+        match &self.what {
+            Arrived::Said { from, .. }
+            | Arrived::Edited { from, .. }
+            | Arrived::Unreadable { from, .. }
+            | Arrived::Called { from, .. }
+            | Arrived::Pressed { from, .. } => Some(from),
+            Arrived::Left { who } => Some(who),
+            Arrived::Welcomed { by, .. } => by.as_ref(),
+            Arrived::Joined { .. }
+            | Arrived::Moved { .. }
+            | Arrived::Misplaced
+            | Arrived::Dismissed
+            | Arrived::Nothing => None,
+        }
+    }
+}
+
 /// What the channel knows besides what arrived.
 #[derive(Clone, Debug, PartialEq, Eq, Default, Serialize, Deserialize)]
 pub struct Context {
