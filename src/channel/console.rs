@@ -82,7 +82,7 @@ pub fn without_controls(text: &str) -> String {
 /// What a line asks for.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Request {
-    Arrival(Arrival),
+    Arrival(Box<Arrival>),
     /// A press on a button that none of the messages has.
     NoButton(String),
     /// An empty line.
@@ -156,7 +156,7 @@ impl<W: Write + Send + 'static> Terminal<W> {
             },
         };
         let context = Context::of_equals();
-        Request::Arrival(Arrival { chat: chat(), update: None, at, what, context })
+        Request::Arrival(Box::new(Arrival { chat: chat(), update: None, at, what, context }))
     }
 
     fn lock(&self) -> MutexGuard<'_, Inner<W>> {
