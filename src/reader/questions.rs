@@ -472,6 +472,27 @@ fn drop_nouns(a: &Analysis<'_>, range: &Range<usize>, seen: &mut Sighted) {
                 seen.remove(i, Class::Store);
                 seen.remove(i, Class::Keep);
             }
+            // "the smoke detector goes off when baking"
+            "go" | "goes" | "going" | "went" | "gone"
+                if matches!(
+                    before,
+                    Some(
+                        "detector"
+                            | "detectors"
+                            | "alarm"
+                            | "alarms"
+                            | "timer"
+                            | "siren"
+                            | "bell"
+                            | "buzzer"
+                            | "bomb"
+                            | "fuse"
+                    )
+                ) =>
+            {
+                seen.remove(i, Class::Spoil);
+                seen.remove(i + 1, Class::Spoil);
+            }
             "preserve" if before.is_some_and(|word| !BEFORE_VERB.contains(&word)) => {
                 seen.remove(i, Class::Preserve);
             }
