@@ -10,6 +10,7 @@ mod engine;
 mod figures;
 mod kitchen;
 mod manners;
+mod member;
 mod posts;
 mod stores;
 

@@ -26,6 +26,7 @@ mod trimmings;
 mod warm;
 mod went;
 
+pub(crate) use mended::retell;
 pub use mended::{Undoing, edit, undo};
 pub use went::deed_on;
 

@@ -9,6 +9,7 @@
 mod eaten;
 mod eating;
 mod keeping;
+pub mod matters;
 mod settings;
 mod stock;
 mod subject;
@@ -107,7 +108,10 @@ pub fn read_question(a: &Analysis<'_>, range: Range<usize>) -> Option<Statement>
     if range.len() > LONGEST_QUESTION {
         return None;
     }
-    if let Some(statement) = talk::read(a, range.clone()).or_else(|| settings::read(a, &range)) {
+    let told = talk::read(a, range.clone())
+        .or_else(|| matters::read(a, range.clone()))
+        .or_else(|| settings::read(a, &range));
+    if let Some(statement) = told {
         return Some(statement);
     }
     let question = Question::new(a, range);
