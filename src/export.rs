@@ -27,7 +27,7 @@ pub fn state(house: &House, rules: &Rules, now: Instant) -> Report {
         food: chore.food.map_or(chore.name, |food| food.as_str().to_owned()),
         due: chore.due.wall(zone),
     });
-    report(state, &quality, chores.collect(), rules.general.bag.full_grams)
+    report(state, &quality, chores.collect())
 }
 
 /// Everything of one household, one JSON object a line: itself, its people, its messages, its

@@ -3,6 +3,7 @@
 use serde::Serialize;
 use serde_json::Number;
 
+use super::bag;
 use super::state::{Lot, State};
 use crate::dates::KitchenDay;
 use crate::ledger::{self, waste::Balance};
@@ -55,7 +56,7 @@ pub struct ChoreRow {
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Trimmings {
     pub items: Vec<String>,
-    /// 0 to 1; `None` while nobody knows how large the bag is.
+    /// 0 to 1, roughly: scraps are rarely weighed.
     pub filled: Option<f64>,
 }
 
@@ -76,6 +77,12 @@ pub struct LedgerRow {
     pub spent_minor: i64,
 }
 
+/// How full the trimmings bag is, to a hundredth.
+fn filled(state: &State) -> f64 {
+    let hundredths = bag::filled(state).checked_mul(Ratio::whole(100));
+    hundredths.map_or(0.0, |filled| filled.rounded() as f64 / 100.0)
+}
+
 /// A whole number where it is one.
 fn number(value: Ratio) -> Option<Number> {
     match value.denom() {
@@ -84,22 +91,11 @@ fn number(value: Ratio) -> Option<Number> {
     }
 }
 
-/// How full the trimmings bag is, 0 to 1, where a full one holds `full_grams`; `None` while it
-/// holds trimmings nobody weighed and the weighed ones do not fill it.
-pub fn bag_filled(state: &State, full_grams: u32) -> Option<f64> {
-    let weighed: i64 = state.trimmings.iter().filter_map(|scrap| scrap.grams).sum();
-    let filled = (weighed as f64 / f64::from(full_grams.max(1))).min(1.0);
-    let all_weighed = state.trimmings.iter().all(|scrap| scrap.grams.is_some());
-    (all_weighed || filled >= 1.0).then_some((filled * 100.0).round() / 100.0)
-}
-
-/// The report of `state`; `quality` tells a lot's early and late day, `chores` come as they are,
-/// and a full trimmings bag holds `bag_grams`.
+/// The report of `state`; `quality` tells a lot's early and late day, `chores` come as they are.
 pub fn report(
     state: &State,
     quality: &dyn Fn(&Lot) -> Option<QualityRow>,
     chores: Vec<ChoreRow>,
-    bag_grams: u32,
 ) -> Report {
     let zone = state.settings.zone;
     let lots = state.lots.iter().map(|lot| LotRow {
@@ -124,7 +120,7 @@ pub fn report(
     Report {
         lots: lots.collect(),
         chores,
-        trimmings: Trimmings { items: scraps.collect(), filled: bag_filled(state, bag_grams) },
+        trimmings: Trimmings { items: scraps.collect(), filled: Some(filled(state)) },
         wanted: state.wanted.iter().map(|line| line.of.key().to_owned()).collect(),
         ledger: LedgerRow {
             came_in_g: totals.came_in,

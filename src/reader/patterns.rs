@@ -6,9 +6,9 @@ use super::Analysis;
 use super::days::{self, Facing, Reach};
 use super::details::{self, Detail, Details, Way};
 use super::tokens::{Kind, initial};
-use crate::statement::{Scope, Statement};
+use crate::statement::{Item, Scope, Statement};
 use crate::units::{Minor, Ratio};
-use crate::words::{Intent, Place};
+use crate::words::{Destination, Intent, Place};
 
 /// The statement a fixed phrase makes, if the clause is one.
 pub fn read(a: &Analysis<'_>, clause: Range<usize>, details: &Details) -> Option<Statement> {
@@ -18,6 +18,7 @@ pub fn read(a: &Analysis<'_>, clause: Range<usize>, details: &Details) -> Option
         .outage()
         .or_else(|| phrase.water())
         .or_else(|| phrase.put_away())
+        .or_else(|| phrase.bag_emptied())
         .or_else(|| phrase.trip_planned())
         .or_else(|| phrase.trip_total())
         .or_else(|| phrase.away())
@@ -180,6 +181,13 @@ impl Phrase<'_, '_> {
             };
             name && (state(1 + verb) && end(1 + verb) || verb == 1 && state(3) && end(3))
         });
+        // The power of another house.
+        let elsewhere = self.any(&[
+            "office", "work", "school", "college", "hospital", "airport", "hotel", "gym", "station",
+        ]);
+        if elsewhere {
+            return None;
+        }
         let blackout = self.any(&["blackout"]) && self.len() < 6
             || power_gone
             || power
@@ -217,6 +225,23 @@ impl Phrase<'_, '_> {
                 || (matches!(next, "is" | "was" | "has" | "all" | "got" | "been")
                     && self.any(&["changed", "done", "swapped", "refreshed"]));
         let given = at + 1 >= self.clause.end && self.any(&["gave", "got", "has", "have", "with"]);
+        // "changed the water filter"
+        if matches!(
+            next,
+            "filter"
+                | "filters"
+                | "heater"
+                | "pump"
+                | "bottle"
+                | "cooler"
+                | "tank"
+                | "meter"
+                | "bill"
+                | "bowl"
+                | "butt"
+        ) {
+            return None;
+        }
         let fresh = matches!(before, "fresh" | "new" | "clean")
             && (matches!(next, "for" | "on" | "in") || given)
             && !self.any(&["need", "needs"]);
@@ -259,20 +284,23 @@ impl Phrase<'_, '_> {
 
     /// "all put away", "everything's put away", "groceries are away".
     fn put_away(&self) -> Option<Statement> {
-        let all = self.any(&[
-            "all",
-            "everything",
-            "everything's",
-            "shopping",
-            "groceries",
-            "food",
-            "shop",
-            "delivery",
-        ]);
-        let away = self.has(&["put", "away"])
-            || self.has(&["all", "away"])
-            || self.has(&["everything", "away"])
-            || (self.any(&["put"]) && self.any(&["away"]));
+        let groceries = |i: &usize| {
+            matches!(
+                self.a.text.word(*i).trim_end_matches("'s"),
+                "all" | "everything" | "shopping" | "groceries" | "food" | "shop" | "delivery"
+            )
+        };
+        let first = self.clause.clone().find(groceries);
+        let all = first.is_some();
+        // "the shopping's away", "groceries are all away"
+        let are_away = first.is_some_and(|i| {
+            let be =
+                |k: &usize| matches!(self.a.text.word(*k), "is" | "are" | "all" | "now" | "safely");
+            let at = (i + 1..self.clause.end).find(|k| !be(k)).unwrap_or(self.clause.end);
+            self.a.text.word(at) == "away" && at + 1 >= self.clause.end
+        });
+        let away =
+            self.has(&["put", "away"]) || are_away || (self.any(&["put"]) && self.any(&["away"]));
         let unpacked = self.any(&["unpacked"]) && all;
         if !(all && away || unpacked) || self.names_food() || self.len() > 10 {
             return None;
@@ -330,6 +358,41 @@ impl Phrase<'_, '_> {
         statement.confidence = 0.9;
         statement.total = value.checked_mul(scale).map(|r| Minor(r.rounded()));
         statement.day = self.details.day();
+        Some(statement)
+    }
+
+    /// "emptied the trimmings bag", "composted the stock bag".
+    fn bag_emptied(&self) -> Option<Statement> {
+        let bags: [&[&str]; 4] =
+            [&["trimmings", "bag"], &["stock", "bag"], &["scrap", "bag"], &["scraps", "bag"]];
+        let bag = bags.iter().find_map(|bag| self.find(bag))?;
+        let verbs: [(&[&str], Destination); 3] = [
+            (&["composted", "compost"], Destination::Compost),
+            (&["emptied", "tossed", "threw", "binned", "chucked", "dumped"], Destination::Trash),
+            (&["fed"], Destination::AnimalFeed),
+        ];
+        let (_, to) = verbs.iter().find(|(verbs, _)| self.any(verbs))?;
+        let before =
+            (self.clause.start..bag).all(|i| !matches!(self.a.text.word(i), "into" | "in"));
+        let food = self
+            .a
+            .foods_in(self.clause.clone())
+            .any(|f| !f.fuzzy && f.tokens.start != bag && !self.a.lexicon.entry(f.entry).homonym);
+        if !before || self.len() > 8 || food {
+            return None;
+        }
+        let hens = self.any(&["hens", "chickens", "pigs", "goats", "rabbits", "ducks"]);
+        let heap = self.any(&["compost", "heap", "worms", "composted"]);
+        let to = match (hens, heap) {
+            (true, _) => Destination::AnimalFeed,
+            (_, true) => Destination::Compost,
+            _ => *to,
+        };
+        let mut statement = Statement::new(Intent::Discarded);
+        statement.confidence = 0.9;
+        statement.day = self.details.day();
+        statement.items =
+            vec![Item { name: "trimmings bag".to_owned(), to: Some(to), ..Item::default() }];
         Some(statement)
     }
 
@@ -392,8 +455,9 @@ impl Phrase<'_, '_> {
             || self.has(&["not", "home"])
             || self.has(&["not", "here"]);
         let other = self.any(&[
-            "put", "throw", "threw", "far", "right", "blown", "get", "give", "gave", "passed",
-            "run", "ran", "take", "go",
+            "game", "games", "match", "fixture", "kit", "team", "goal", "keyboard", "track", "put",
+            "throw", "threw", "far", "right", "blown", "get", "give", "gave", "passed", "run",
+            "ran", "take", "go",
         ]);
         if !who || !away || other || self.len() > 14 || self.names_food() {
             return None;
@@ -417,6 +481,13 @@ impl Phrase<'_, '_> {
         }
         if statement.until.is_none() && statement.day.is_none() {
             return None;
+        }
+        // "sat to thursday" reaches to the thursday after that saturday.
+        while let (Some(day), Some(until)) = (statement.day, statement.until)
+            && until <= day
+            && day.days_since(until) < 7
+        {
+            statement.until = Some(until.plus(7));
         }
         statement.confidence = 0.9;
         Some(statement)

@@ -9,6 +9,7 @@
 mod eaten;
 mod eating;
 mod keeping;
+pub mod matters;
 mod settings;
 mod stock;
 mod subject;
@@ -19,7 +20,6 @@ use std::ops::Range;
 
 use super::clauses::Sentence;
 use super::days::{self, Facing, Reach, elapsed};
-use super::details::named_place;
 use super::lexicon::FoodSpan;
 use super::tokens::initial;
 use super::{Analysis, quiet};
@@ -108,7 +108,10 @@ pub fn read_question(a: &Analysis<'_>, range: Range<usize>) -> Option<Statement>
     if range.len() > LONGEST_QUESTION {
         return None;
     }
-    if let Some(statement) = talk::read(a, range.clone()).or_else(|| settings::read(a, &range)) {
+    let told = talk::read(a, range.clone())
+        .or_else(|| matters::read(a, range.clone()))
+        .or_else(|| settings::read(a, &range));
+    if let Some(statement) = told {
         return Some(statement);
     }
     let question = Question::new(a, range);
@@ -347,11 +350,10 @@ impl<'a> Question<'a> {
                 _ => statement.day = statement.day.or(day.day),
             }
         }
-        // "What's in the freezer?" asks about nothing else.
-        if found.intent == Intent::AskHave && statement.items.is_empty() {
-            let named = |i: usize| named_place(self.a, i, self.range.end);
-            let place = self.range.clone().find_map(named);
-            statement.scope = place.map(|(place, _)| Scope::Place(place));
+        let whole_place = statement.items.is_empty()
+            && matches!(found.intent, Intent::AskHave | Intent::AskFirst);
+        if whole_place && let Some(place) = subject::place(self.a, &self.range) {
+            statement.scope = Some(Scope::Place(place));
         }
         statement.topic = found.topic;
         statement.confidence = if self.food() || statement.items.is_empty() { 0.9 } else { 0.6 };
@@ -474,6 +476,27 @@ fn drop_nouns(a: &Analysis<'_>, range: &Range<usize>, seen: &mut Sighted) {
             "store" if before.is_some_and(|word| !BEFORE_VERB.contains(&word)) => {
                 seen.remove(i, Class::Store);
                 seen.remove(i, Class::Keep);
+            }
+            // "the smoke detector goes off when baking"
+            "go" | "goes" | "going" | "went" | "gone"
+                if matches!(
+                    before,
+                    Some(
+                        "detector"
+                            | "detectors"
+                            | "alarm"
+                            | "alarms"
+                            | "timer"
+                            | "siren"
+                            | "bell"
+                            | "buzzer"
+                            | "bomb"
+                            | "fuse"
+                    )
+                ) =>
+            {
+                seen.remove(i, Class::Spoil);
+                seen.remove(i + 1, Class::Spoil);
             }
             "preserve" if before.is_some_and(|word| !BEFORE_VERB.contains(&word)) => {
                 seen.remove(i, Class::Preserve);

@@ -691,7 +691,6 @@ impl Checker {
         }
         let strong_share = Ratio::new(raw.bag.strong_share_percent.into(), 100);
         let bag = BagRules {
-            full_grams: raw.bag.full_grams,
             strong_share: strong_share.unwrap_or(Ratio::ZERO),
             months: raw.bag.months,
             refused: raw.bag.refused,

@@ -234,8 +234,6 @@ pub struct PoisonLine {
 pub struct BagRules {
     /// Strong flavours fill at most this share of the bag.
     pub strong_share: Ratio,
-    /// What the bag holds when it is full, in grams.
-    pub full_grams: u32,
     /// Best within this many months in the freezer.
     pub months: u32,
     /// Words that keep a scrap out whatever it is ("mouldy").

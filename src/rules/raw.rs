@@ -238,7 +238,6 @@ pub(super) struct RawOutage {
 #[serde(deny_unknown_fields)]
 pub(super) struct RawBag {
     pub strong_share_percent: u32,
-    pub full_grams: u32,
     pub months: u32,
     pub refused: Vec<String>,
     pub cite: String,

@@ -68,7 +68,7 @@ fn general() -> String {
     let mut text = r#"
 left_out = { minutes = 120, hot_minutes = 60, hot_above_c = 32.0, cite = "A handbook" }
 outage = { fridge_hours = 4, freezer_full_hours = 48, freezer_half_hours = 24, warm_minutes = 120, warm_above_c = 5.0, cite = "A handbook" }
-bag = { strong_share_percent = 20, full_grams = 700, months = 6, refused = [], cite = "A handbook" }
+bag = { strong_share_percent = 20, months = 6, refused = [], cite = "A handbook" }
 "#
     .to_owned();
     for topic in Topic::ALL {

@@ -234,7 +234,7 @@ fn booked(said: &[&str], expected: &str) {
         house.say(line);
     }
     let state = &house.state;
-    let report = larderling::kitchen::report::report(state, &|_| None, Vec::new(), 700);
+    let report = larderling::kitchen::report::report(state, &|_| None, Vec::new());
     let value = serde_json::to_value(&report.ledger).expect("a ledger prints");
     let terms = value.as_object().expect("an object").iter();
     let mut terms: Vec<String> = terms

@@ -647,7 +647,6 @@ fn small(lines: &str, general: &str) -> Result<Rules, Faults> {
         cite = "A uni"
         [bag]
         strong_share_percent = 20
-        full_grams = 700
         months = 6
         refused = ["mouldy"]
         cite = "P practice"

@@ -10,6 +10,9 @@ use crate::statement::{Scope, Statement};
 use crate::units::{Ratio, Unit};
 use crate::words::{Form, Intent, Place, Role};
 
+/// Words before a name in which its state is said.
+const BEFORE_NAME: usize = 2;
+
 impl Clause<'_, '_> {
     pub(super) fn preserved(
         &self,
@@ -93,7 +96,7 @@ impl Clause<'_, '_> {
 
     pub(super) fn put(&self, args: Range<usize>, memory: &mut Memory) -> Option<Statement> {
         if self.word(args.end - 1) == "away" || self.word(args.start) == "away" {
-            return self.put_away(args);
+            return self.put_away(args, memory);
         }
         match self.details.goal() {
             Some(Goal::Water) => return self.in_water(args, memory),
@@ -128,7 +131,24 @@ impl Clause<'_, '_> {
     }
 
     pub(super) fn bagged(&self, args: Range<usize>, memory: &mut Memory) -> Option<Statement> {
-        self.simple(Intent::ScrapsSaved, args, memory)
+        Some(self.scraps(self.items(args, memory)?))
+    }
+
+    /// Scraps for the bag, each with the state said of it ("mouldy carrot ends").
+    pub(super) fn scraps(&self, list: List) -> Statement {
+        let reasons: Vec<Option<String>> = list
+            .found
+            .iter()
+            .map(|found| {
+                let begins = found.tokens.start.saturating_sub(BEFORE_NAME).max(self.clause.start);
+                patterns::reason(self.a, begins..found.trailing.end.max(found.tokens.end))
+            })
+            .collect();
+        let mut statement = self.statement(Intent::ScrapsSaved, list);
+        for (item, reason) in statement.items.iter_mut().zip(reasons) {
+            item.reason = reason;
+        }
+        statement
     }
 
     pub(super) fn moved(&self, args: Range<usize>, memory: &mut Memory) -> Option<Statement> {
@@ -145,8 +165,13 @@ impl Clause<'_, '_> {
         Some(statement)
     }
 
-    pub(super) fn put_away(&self, args: Range<usize>) -> Option<Statement> {
+    pub(super) fn put_away(&self, args: Range<usize>, memory: &mut Memory) -> Option<Statement> {
         let list = accept(self.a, self.list(args.clone()));
+        // "put it away" says what only after something was named.
+        let pronoun = self.any(&["it", "stuff", "lot"]) && !self.any(&["all", "everything"]);
+        if list.is_none() && pronoun && memory.items.is_empty() && !self.a.context.addressed {
+            return None;
+        }
         let all = (args.start.saturating_sub(2)..args.end).any(|i| {
             matches!(
                 self.word(i),
@@ -178,7 +203,15 @@ impl Clause<'_, '_> {
         let out = self.clause.clone().any(|i| {
             matches!(
                 self.a.text.word(i),
-                "out" | "counter" | "table" | "worktop" | "side" | "stove" | "hob"
+                "out"
+                    | "counter"
+                    | "table"
+                    | "worktop"
+                    | "side"
+                    | "stove"
+                    | "hob"
+                    | "overnight"
+                    | "car"
             )
         });
         if !out {
@@ -194,7 +227,10 @@ impl Clause<'_, '_> {
     }
 
     pub(super) fn changed(&self, args: Range<usize>, memory: &mut Memory) -> Option<Statement> {
-        if !self.any(&["water", "waters"]) {
+        if !self.any(&["water", "waters"])
+            || self
+                .any(&["filter", "filters", "heater", "pump", "cooler", "tank", "meter", "bottle"])
+        {
             return None;
         }
         let water = args
@@ -237,7 +273,7 @@ impl Clause<'_, '_> {
 
     pub(super) fn saved(&self, args: Range<usize>, memory: &mut Memory) -> Option<Statement> {
         let for_stock = self.details.goal() == Some(Goal::Bag);
-        for_stock.then(|| self.simple(Intent::ScrapsSaved, args, memory)).flatten()
+        for_stock.then(|| self.bagged(args, memory)).flatten()
     }
 
     /// "made bean stew, 6 portions, with 300 g carrots and 2 leeks".
