@@ -64,6 +64,10 @@ impl Deciding<'_> {
                 Form::Cooked if item.quantity.is_none() && self.is_staple(of) => {
                     lots.retain(|lot| lot.form == form);
                 }
+                // Stems stand in it whole.
+                Form::InWater => {
+                    prefer(&mut lots, |lot| lot.form == form || lot.water.is_some());
+                }
                 _ => prefer(&mut lots, |lot| lot.form == form),
             }
         }

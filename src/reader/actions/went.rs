@@ -47,7 +47,18 @@ impl Clause<'_, '_> {
         {
             return None;
         }
-        Some(self.statement(Intent::Used, list))
+        let mut statement = self.statement(Intent::Used, list);
+        self.standing(&mut statement);
+        Some(statement)
+    }
+
+    /// "Finished the carrots in water": those, not the ones in the drawer.
+    fn standing(&self, statement: &mut Statement) {
+        if self.details.goal() == Some(Goal::Water) {
+            for item in statement.items.iter_mut().filter(|item| item.form.is_none()) {
+                item.form = Some(Form::InWater);
+            }
+        }
     }
 
     /// A bare food after "ate" or "used" counts only when the clause says little else.
@@ -149,6 +160,7 @@ impl Clause<'_, '_> {
             _ => to,
         };
         let mut statement = self.statement(Intent::Discarded, list);
+        self.standing(&mut statement);
         let none = reasons.iter().all(Option::is_none);
         for (item, reason) in statement.items.iter_mut().zip(reasons) {
             item.to = said;
