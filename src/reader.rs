@@ -14,6 +14,7 @@ pub mod prices;
 pub mod days;
 pub mod details;
 pub mod items;
+pub mod frames;
 pub mod verbs;
 pub mod clauses;
 pub mod quiet;
@@ -218,6 +219,7 @@ impl<'a, 'b> Pass<'a, 'b> {
             intent: last.and_then(|i| talk[i].intent),
             talk: last,
             referred: None,
+            came_home: false,
         };
         Pass {
             analysis,
@@ -265,6 +267,16 @@ impl<'a, 'b> Pass<'a, 'b> {
         let asked = sentence.asked
             || clauses.iter().any(|clause| asks(a, clause.clone()))
             || wonders(a, sentence.tokens.clone());
+        // "Back from the shop!" makes a purchase of the list behind it.
+        let head = verbs::head(a, sentence.tokens.start, sentence.tokens.end);
+        let listed = self.memory.came_home && self.told(sentence.tokens.clone(), &clauses);
+        self.memory.came_home = head.is_some_and(|head| {
+            head.args >= sentence.tokens.end
+                && frames::came_home(a, head.verb, sentence.tokens.end).is_some()
+        });
+        if listed {
+            return;
+        }
         // "got 3 leeks ..." asks nothing, whatever else it says.
         if !asked
             && told_with_amount(a, sentence.tokens.clone())
@@ -372,6 +384,8 @@ impl<'a, 'b> Pass<'a, 'b> {
         let doubt =
             quiet::silent_clause(a, range.clone()).or(story).or_else(|| match statement.intent {
                 Intent::NotReceived | Intent::TripTotal => None,
+                // "forgot to put the milk back" was no plan: it stood out.
+                Intent::LeftOut if a.text.find(told.clone(), &["forgot", "to"]).is_some() => None,
                 intent => quiet::nothing_happened(a, range.clone(), intent),
             });
         if let Some(why) = doubt {
