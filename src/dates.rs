@@ -8,6 +8,8 @@
 //! Local times at clock changes: RFC 5545 section 3.3.5. A time that happens twice means the
 //! first; a time that does not happen is read with the offset in force before the gap.
 
+mod zones;
+
 use std::fmt;
 use std::str::FromStr;
 
@@ -15,6 +17,8 @@ use chrono::{
     Datelike, Duration, LocalResult, NaiveDate, NaiveDateTime, NaiveTime, Offset, TimeZone, Weekday,
 };
 use serde::{Deserialize, Serialize};
+
+pub use zones::REGIONS;
 
 /// A civil date in the household's own zone. Printed as `YYYY-MM-DD`.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]

@@ -8,7 +8,9 @@ pub mod event;
 pub mod settings;
 pub mod state;
 mod log;
+mod recent;
 mod taking;
+pub mod bag;
 mod fold;
 pub mod facts;
 pub mod outcome;
@@ -22,7 +24,8 @@ pub use event::{
 pub use facts::{Clock, Foods, Outage, grams};
 pub use log::in_force;
 pub use outcome::{
-    Asks, Choice, Deed, Left, Line, Outcome, Question, Spoken, Told, Trouble, Verdict,
+    Asks, BagNote, Choice, Deed, Left, Line, Outcome, Question, Spoken, Told, Trouble, Verdict,
 };
-pub use settings::{Acknowledge, SettingError, Settings, UnitSystem};
+pub use recent::{is_for_all, newest_is_for_all, newest_told, retold_event, set};
+pub use settings::{Acknowledge, SettingError, Settings, Style, UnitSystem, Ways};
 pub use state::{Limit, Loss, Lot, LotId, Paused, RecentUse, Standing, State, Stay, Trip, Wanted};

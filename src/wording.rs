@@ -10,7 +10,9 @@ mod engine;
 mod figures;
 mod kitchen;
 mod manners;
+mod member;
 mod posts;
+mod stores;
 
 pub(crate) use answers::{Sentences, capital, sentence};
 pub use engine::{Wording, WordingError};

@@ -23,6 +23,7 @@ files="$(cd "$root" && find . -type f | sort | tr '\n' ' ')"
 [ "$(stat -c %u:%g "$root/data")" = 65532:65532 ] || { echo "/data is not the program's"; exit 1; }
 # Every engine gives a container these.
 mkdir "$root/dev"
+mknod -m 666 "$root/dev/random" c 1 8
 mknod -m 666 "$root/dev/urandom" c 1 9
 as_image() { chroot --userspec=65532:65532 "$root" "$@"; }
 as_image /larderling --version

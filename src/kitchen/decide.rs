@@ -22,9 +22,11 @@ mod counted;
 mod household;
 mod left;
 mod mended;
+mod trimmings;
 mod warm;
 mod went;
 
+pub(crate) use mended::retell;
 pub use mended::{Undoing, edit, undo};
 pub use went::deed_on;
 

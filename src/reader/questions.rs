@@ -9,6 +9,7 @@
 mod eaten;
 mod eating;
 mod keeping;
+pub mod matters;
 mod settings;
 mod stock;
 mod subject;
@@ -23,7 +24,7 @@ use super::lexicon::FoodSpan;
 use super::tokens::initial;
 use super::{Analysis, quiet};
 use super::{amounts, prices};
-use crate::statement::{Item, Price, Statement};
+use crate::statement::{Item, Price, Scope, Statement};
 use crate::units::{Minor, Ratio, Unit};
 use crate::words::{Form, Intent};
 use subject::Subject;
@@ -107,7 +108,10 @@ pub fn read_question(a: &Analysis<'_>, range: Range<usize>) -> Option<Statement>
     if range.len() > LONGEST_QUESTION {
         return None;
     }
-    if let Some(statement) = talk::read(a, range.clone()).or_else(|| settings::read(a, &range)) {
+    let told = talk::read(a, range.clone())
+        .or_else(|| matters::read(a, range.clone()))
+        .or_else(|| settings::read(a, &range));
+    if let Some(statement) = told {
         return Some(statement);
     }
     let question = Question::new(a, range);
@@ -345,6 +349,11 @@ impl<'a> Question<'a> {
                 Reach::Until => statement.until = statement.until.or(day.day),
                 _ => statement.day = statement.day.or(day.day),
             }
+        }
+        let whole_place = statement.items.is_empty()
+            && matches!(found.intent, Intent::AskHave | Intent::AskFirst);
+        if whole_place && let Some(place) = subject::place(self.a, &self.range) {
+            statement.scope = Some(Scope::Place(place));
         }
         statement.topic = found.topic;
         statement.confidence = if self.food() || statement.items.is_empty() { 0.9 } else { 0.6 };

@@ -7,7 +7,8 @@ use super::amounts::quoted;
 use crate::conversation::Rich;
 use crate::dates::KitchenDay;
 use crate::kitchen::{
-    Asks, Deed, Foods, Left, Line, Question, SettingError, Settings, Spoken, Told, Trouble, Verdict,
+    Asks, BagNote, Deed, Foods, Left, Line, Question, SettingError, Settings, Spoken, Told,
+    Trouble, Verdict,
 };
 use crate::statement::Price;
 use crate::units::{Currency, Minor, Unit};
@@ -65,6 +66,11 @@ impl Wording {
     fn setting_name(&self, key: &str, voice: Voice<'_>) -> String {
         match key.split_once(':') {
             Some(("place", name)) => self.the_place(&Place::from(name.to_owned())),
+            // One person's own, by what it is about.
+            Some(("person", own)) => {
+                let about = own.rsplit(':').next().unwrap_or(own);
+                self.say(&format!("name-{about}"), &[])
+            }
             Some((kind, of)) => {
                 let id = FoodId::new(of.to_owned());
                 let food = voice.foods.food(&id).map_or(of, |food| &food.plural);
@@ -92,6 +98,7 @@ impl Wording {
     fn one_told(&self, told: &Told, voice: Voice<'_>) -> Rich {
         match &told.deed {
             Deed::Trouble(trouble) => Rich::plain(self.trouble(trouble, voice)),
+            Deed::KeptOutOfBag => self.kept_out_of_bag(&told.lines, voice),
             Deed::LeftOut => self.left_out(&told.lines, voice),
             Deed::Outage { place, minutes } => self.outage(place, *minutes, &told.lines, voice),
             Deed::PlaceFailed { place, keeps_minutes, source } => {
@@ -105,6 +112,25 @@ impl Wording {
             }
             _ => self.plain_told(told, voice),
         }
+    }
+
+    /// Scraps that stay out of the trimmings bag, each with why.
+    fn kept_out_of_bag(&self, lines: &[Line], voice: Voice<'_>) -> Rich {
+        let mut text = Rich::new();
+        for line in lines {
+            let food = self.food(&line.of, voice.foods, true);
+            let food = ("food", FluentValue::from(food));
+            let mut each = match &line.why {
+                None => self.line("bag-no-rule", &[food]),
+                Some((why, _)) if why.is_empty() => self.line("bag-spoiled", &[food]),
+                Some((why, _)) => self.line("bag-leave-out", &[food, ("why", why.as_str().into())]),
+            };
+            if let Some((_, source)) = &line.why {
+                self.push_source(&mut each, source);
+            }
+            text.push_line(each);
+        }
+        text
     }
 
     fn plain_told(&self, told: &Told, voice: Voice<'_>) -> Rich {
@@ -154,6 +180,10 @@ impl Wording {
                 text.push(" ").push(self.say("found-none", &[("food", food())]));
             }
             Some(_) | None => {}
+        }
+        if let (Deed::ScrapsSaved, Some((why, _))) = (deed, &line.why) {
+            let args = [("food", food()), ("why", why.as_str().into())];
+            text.push(" ").push(self.say("bag-a-little", &args));
         }
         if let Some(day) = line.eat_by {
             let words = match day.days_since(voice.today) {
@@ -300,6 +330,11 @@ impl Wording {
                 self.say("deed-gone", &[("foods", self.list(&names).into())])
             }
             Deed::ScrapsSaved => self.say("deed-scraps", &[plain()]),
+            Deed::BagEmptied { to: Destination::Compost } => self.say("deed-bag-composted", &[]),
+            Deed::BagEmptied { .. } => self.say("deed-bag-emptied", &[]),
+            Deed::BagNote(BagNote::TooStrong) => self.say("bag-too-strong", &[]),
+            Deed::BagNote(BagNote::Ready) => self.say("bag-ready", &[]),
+            Deed::KeptOutOfBag => self.say("deed-kept-out", &[plain()]),
             Deed::StockMade => self.say("deed-stock", &[plain()]),
             Deed::Wanted => self.say("deed-wanted", &[plain()]),
             Deed::Unwanted => self.say("deed-unwanted", &[plain()]),
@@ -387,15 +422,20 @@ impl Wording {
     }
 
     fn deeds(&self, told: &[Told], voice: Voice<'_>) -> FluentValue<'static> {
+        FluentValue::from(self.deeds_said(told, voice))
+    }
+
+    /// What was told, one deed after the other.
+    pub(super) fn deeds_said(&self, told: &[Told], voice: Voice<'_>) -> String {
         let mut deeds: Vec<String> = told.iter().map(|each| self.deed(each, voice)).collect();
         let more = deeds.len().saturating_sub(DEEDS_LISTED);
         deeds.truncate(DEEDS_LISTED);
         let deeds = deeds.join("; ");
-        FluentValue::from(if more == 0 {
+        if more == 0 {
             deeds
         } else {
             self.say("list-more", &[("first", deeds.into()), ("count", more.into())])
-        })
+        }
     }
 
     fn made(&self, lines: &[Line], voice: Voice<'_>) -> String {
@@ -556,13 +596,18 @@ impl Wording {
                 self.say("trouble-setting-unknown", &[("key", key.as_str().into())])
             }
             Trouble::Setting(SettingError::Value { key, .. }) => {
-                let kind = key.split_once(':').map_or(key.as_str(), |(kind, _)| kind);
+                let kind = match key.split_once(':') {
+                    Some(("person", own)) => own.rsplit(':').next().unwrap_or(own),
+                    Some((kind, _)) => kind,
+                    None => key.as_str(),
+                };
                 let said = self.setting_name(key, voice);
                 let wanted = self.say(&format!("wants-{}", kind.replace('_', "-")), &[]);
                 let said = sentence_start(&said);
                 let args = [("key", said.into()), ("wanted", FluentValue::from(wanted))];
                 self.say("trouble-setting-value", &args)
             }
+            Trouble::BagEmpty => self.say("trouble-bag-empty", &[]),
             Trouble::NoFood => self.say("trouble-no-food", &[]),
         }
     }

@@ -9,7 +9,10 @@ use crate::statement::{ON_IT, Scope};
 impl Turn<'_> {
     /// Adds the answers to whatever the statements ask.
     pub(super) fn asked(&mut self, said: &Said, statements: &[Statement], draft: &mut Draft) {
-        if statements.iter().any(|statement| answers::is_question(statement.intent)) {
+        let of_stock = |statement: &Statement| {
+            statement.intent == Intent::AskTrimmings && statement.topic.as_deref() == Some("bag")
+        };
+        if statements.iter().any(|s| answers::is_question(s.intent) && !of_stock(s)) {
             self.answered(said, statements, draft);
         }
         for statement in statements {
@@ -25,7 +28,11 @@ impl Turn<'_> {
                 continue;
             }
             match statement.intent {
-                Intent::Help => draft.line(self.kit.wording.help()),
+                Intent::Help => draft.line(self.help()),
+                Intent::Undo => self.offer_undos(draft),
+                Intent::AskLog if said.addressed || said.private => {
+                    self.who_did(said, statement, draft);
+                }
                 Intent::Thanks if said.addressed || said.private => {
                     draft.line(self.kit.wording.thanks_back());
                 }
@@ -82,7 +89,8 @@ impl Turn<'_> {
         }
     }
 
-    fn say_answer(&mut self, answer: answers::Answer, draft: &mut Draft) {
+    fn say_answer(&mut self, mut answer: answers::Answer, draft: &mut Draft) {
+        self.for_a_child(&mut answer);
         draft.answers = true;
         draft.urgent |= answer.urgent;
         draft.line(answer.text.clone());
@@ -109,7 +117,7 @@ impl Turn<'_> {
         let learned = Default::default();
         let grounds = Grounds {
             rules: &self.kit.rules,
-            foods: &self.kit.rules,
+            foods: &*self.kit.rules,
             learned: &learned,
             wording: &self.kit.wording,
             log: &self.house.log,

@@ -122,7 +122,9 @@ impl Kitchen {
     pub fn next(&mut self, dice: &mut Dice, at: Instant, shown: &[Shown]) -> Vec<Arrival> {
         let from = Writer { external: (1 + dice.below(3)).to_string(), name: "Someone".to_owned() };
         let chat = self.home.clone();
-        let arrival = |what| Arrival { chat: chat.clone(), update: None, at, what };
+        let context = larderling::channel::Context::of_equals();
+        let arrival =
+            |what| Arrival { chat: chat.clone(), update: None, at, what, context: context.clone() };
         match dice.below(40) {
             0..3 if self.last.is_some() => {
                 let mut message = self.last.clone().expect("just looked");

@@ -4,7 +4,7 @@ use super::super::*;
 use crate::units::Minor;
 
 /// What recorded events tell, for people who take them back.
-pub(super) fn retell(events: &[&Event]) -> Vec<Told> {
+pub(crate) fn retell(events: &[&Event]) -> Vec<Told> {
     let mut told: Vec<Told> = Vec::new();
     for event in events {
         let Some((deed, lines)) = retold(&event.what) else { continue };
@@ -78,6 +78,7 @@ fn retold(what: &What) -> Option<(Deed, Vec<Line>)> {
         What::ScrapsSaved { scraps } => {
             (Deed::ScrapsSaved, scraps.iter().flat_map(|scrap| plain(&scrap.of)).collect())
         }
+        What::BagEmptied { to } => (Deed::BagEmptied { to: *to }, Vec::new()),
         What::StockMade { into } => (Deed::StockMade, vec![new_lot(into)]),
         What::Counted { new, amount, .. } => {
             let mut line = new_lot(new);
