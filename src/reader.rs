@@ -7,6 +7,7 @@
 
 pub mod tokens;
 pub mod lexicon;
+pub mod phrases;
 pub mod vocabulary;
 pub mod dictation;
 pub mod amounts;
@@ -29,6 +30,7 @@ pub mod batch;
 pub mod json;
 
 use std::ops::Range;
+use std::sync::LazyLock;
 
 use crate::dates::KitchenDay;
 use crate::rules::Rules;
@@ -39,6 +41,7 @@ use actions::Memory;
 use clauses::Sentence;
 use days::{Calendar, DateOrder};
 use lexicon::{FoodSpan, Lexicon};
+use phrases::Phrases;
 use tokens::Text;
 use vocabulary::Tag;
 
@@ -470,20 +473,25 @@ impl<'a, 'b> Pass<'a, 'b> {
 
 /// "want to know how long it'll last", "wondering if it's safe": asked without a question's shape.
 fn wonders(a: &Analysis<'_>, sentence: Range<usize>) -> bool {
-    let any = |words: &[&str]| a.text.find(sentence.clone(), words).is_some();
-    any(&["how", "long"])
-        || any(&["to", "know"])
-        || any(&["wondering"])
-        || any(&["wonder"])
-        || any(&["ok", "to"])
-        || any(&["okay", "to"])
-        || any(&["is", "it"])
-        || any(&["are", "they"])
-        || any(&["can", "i"])
-        || any(&["can", "we"])
-        || any(&["should", "i"])
-        || any(&["should", "we"])
+    WONDERING.find(&a.text, sentence).is_some()
 }
+
+static WONDERING: LazyLock<Phrases> = LazyLock::new(|| {
+    Phrases::new([
+        "how long",
+        "to know",
+        "wondering",
+        "wonder",
+        "ok to",
+        "okay to",
+        "is it",
+        "are they",
+        "can i",
+        "can we",
+        "should i",
+        "should we",
+    ])
+});
 
 /// Whether a question intent may give way to what the sentence tells.
 fn is_ask(intent: Intent) -> bool {
