@@ -224,6 +224,7 @@ impl Turn<'_> {
         self.decision.events.extend(record.events.iter().cloned());
         draft.button(self.kit.wording.button("undo"), Action::Undo(message));
         self.put_away_advice(record, draft);
+        self.labels(record, draft);
     }
 
     /// Lets the kitchen decide for `person`, drawing first on what spoils first.
@@ -502,6 +503,8 @@ fn matters(deed: &Deed) -> bool {
         | Deed::Now
         | Deed::Redated { .. }
         | Deed::Setting { .. }
+        | Deed::KeptOutOfBag
+        | Deed::BagNote(_)
         | Deed::Away { .. } => true,
         Deed::CameIn { .. }
         | Deed::NotReceived
@@ -521,6 +524,7 @@ fn matters(deed: &Deed) -> bool {
         | Deed::Counted
         | Deed::Gone
         | Deed::ScrapsSaved
+        | Deed::BagEmptied { .. }
         | Deed::StockMade
         | Deed::Wanted
         | Deed::Unwanted
