@@ -17,7 +17,7 @@ pub mod outcome;
 mod decide;
 pub mod report;
 
-pub use decide::{Cx, Record, Undoing, decide, deed_on, edit, lost_sight, needs_log, record, undo};
+pub use decide::{Cx, Record, Undoing, deed_on, edit, lost_sight, needs_log, record, undo};
 pub use event::{
     Amount, Change, Draw, Event, EventId, Named, NewLot, PersonId, PriceSeen, Scrap, What,
 };

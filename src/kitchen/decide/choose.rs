@@ -38,6 +38,11 @@ impl Deciding<'_> {
         if item.form.is_none() && item.name.split(' ').any(|word| pieces.contains(&word)) {
             prefer(&mut lots, |lot| matches!(lot.form, Form::Cut | Form::InWater));
         }
+        // "Cut up one celery, it's in water": what was just cut, not the rest of the celery.
+        let changes = matches!(purpose, Purpose::Change | Purpose::Move);
+        if changes && item.quantity.is_none() && item.fraction.is_none() {
+            prefer(&mut lots, |lot| lot.id.0 >= self.first_new);
+        }
         match purpose {
             Purpose::Out | Purpose::Move => {}
             Purpose::Change => lots.retain(|lot| !matches!(lot.form, Form::Frozen | Form::Dried)),
