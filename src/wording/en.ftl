@@ -510,6 +510,7 @@ answer-sign-limited = Only with care: { $what }. { $action }
 answer-not-for-children = Don't give { $what } to children, nor eat it in pregnancy. { $action }
 answer-sign-discard = Throw out { $what }. { $action }
 answer-floor-discard = Throw it out: { $what }, "{ $word }". Spoiled food is not made good by cutting, rinsing or cooking, unless I have a rule that says so for it.
+answer-mould-through = Mould in sliced, grated, cut or soft food, or inside a hollow, runs further than it shows: that is never trimmed.
 answer-slime-check = Slime, mould, a bad smell: throw it out.
 
 answer-age-past-limit = Throw out { $what }: { $limit } { $elapsed }
