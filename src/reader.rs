@@ -389,6 +389,9 @@ impl<'a, 'b> Pass<'a, 'b> {
                 Intent::NotReceived | Intent::TripTotal => None,
                 // "forgot to put the milk back" was no plan: it stood out.
                 Intent::LeftOut if a.text.find(told.clone(), &["forgot", "to"]).is_some() => None,
+                Intent::Acquired if quiet::for_others(a, &told).is_some() => {
+                    Some("for other people")
+                }
                 intent => quiet::nothing_happened(a, range.clone(), intent),
             });
         if let Some(why) = doubt {

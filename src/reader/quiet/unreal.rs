@@ -315,3 +315,29 @@ pub fn not_ours(a: &Analysis<'_>, clause: &Range<usize>) -> Option<&'static str>
     let for_us = FOR_US.find(&a.text, clause.clone()).is_some();
     (doing && !given && !for_us).then_some("other people's")
 }
+
+/// "bought 3 melons for the neighbours": on the way to another house.
+pub fn for_others(a: &Analysis<'_>, clause: &Range<usize>) -> Option<&'static str> {
+    let at = clause.clone().find(|&i| a.text.word(i) == "for")?;
+    let who = at + 1..clause.end.min(at + 4);
+    let other = who.clone().any(|i| {
+        matches!(
+            a.text.word(i),
+            "neighbour"
+                | "neighbours"
+                | "neighbor"
+                | "neighbors"
+                | "colleague"
+                | "colleagues"
+                | "boss"
+                | "landlord"
+                | "coworker"
+                | "coworkers"
+                | "teacher"
+                | "friend's"
+                | "neighbour's"
+                | "neighbor's"
+        ) || a.text.has(i, &["next", "door"])
+    });
+    (other && a.foods_in(who).next().is_none()).then_some("for other people")
+}
