@@ -397,6 +397,7 @@ impl<'a, 'b> Pass<'a, 'b> {
             {
                 last.items = statement.items;
             }
+            Some(last) if questions::picture::goes_with(last, &statement) => last.picture = true,
             Some(last) if merges(last, &statement) => last.items.extend(statement.items),
             _ => self.statements.push(statement),
         }

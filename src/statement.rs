@@ -47,6 +47,9 @@ pub struct Statement {
     /// A spoken topic that is not a food: an animal, a person at risk ("baby", "pregnant"), a
     /// label ("best before"), a period ("month").
     pub topic: Option<String>,
+    /// The answer is wanted as a picture ("show us the plan").
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub picture: bool,
 }
 
 /// How far a statement reaches.
@@ -121,6 +124,7 @@ impl Statement {
             people: None,
             setting: None,
             topic: None,
+            picture: false,
         }
     }
 }

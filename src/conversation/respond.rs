@@ -9,6 +9,7 @@ use super::{
 use crate::dates::{Instant, KitchenDay};
 use crate::keeping::{Keeper, Learned};
 use crate::kitchen::{self, Acknowledge, Cx, Deed, Lot, PersonId, Record, Undoing, UnitSystem};
+use crate::picture::Picture;
 use crate::reader::ReadContext;
 use crate::reader::days::DateOrder;
 use crate::statement::{Mention, Reading, Statement};
@@ -52,6 +53,7 @@ struct Draft {
     buttons: Vec<Button>,
     actions: BTreeMap<String, Action>,
     why: Option<Rich>,
+    picture: Option<Picture>,
     /// Says more than that something was noted: never a reaction, never part of a burst.
     answers: bool,
     /// Safety cannot wait: said even while catching up.
@@ -225,7 +227,9 @@ impl Turn<'_> {
         if draft.text.is_empty() {
             return;
         }
-        match self.house.memory.answer_to(said.message) {
+        let answer = self.house.memory.answer_to(said.message);
+        // A picture cannot take the place of words, nor stay beside new ones.
+        match answer.filter(|_| draft.picture.is_none()) {
             Some(answer) => self.edit(answer, Some(said.message), draft),
             None => self.reply(said, draft),
         }
@@ -368,7 +372,7 @@ impl Turn<'_> {
         answers: Option<MessageId>,
         to: Option<PersonId>,
     ) {
-        let Draft { text, buttons, actions, why, .. } = draft;
+        let Draft { text, buttons, actions, why, picture, .. } = draft;
         if kind != Kind::Reply {
             self.house.memory.burst = None;
         }
@@ -383,7 +387,7 @@ impl Turn<'_> {
             to,
             text,
             buttons,
-            picture: None,
+            picture,
             loud: kind == Kind::Post,
         });
     }

@@ -13,6 +13,7 @@ use crate::chores::{Chore, ChoreKind, Lateness, due};
 use crate::conversation::{Button, LotDeed, Rich};
 use crate::dates::KitchenDay;
 use crate::kitchen::{LotId, State};
+use crate::statement::Statement;
 
 /// Lots in one post.
 const MOST_LOTS: usize = 6;
@@ -68,12 +69,14 @@ impl Post {
 }
 
 /// What a button under a post does.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub enum Press {
     /// A deed on exactly these lots.
     Lots(LotDeed, Vec<LotId>),
     /// Shows the explanation.
     Why,
+    /// Answers the same question again, as a picture of how things stand then.
+    Picture(Box<Statement>),
     /// The buttons go.
     Dismiss,
 }

@@ -9,6 +9,7 @@
 mod eaten;
 mod eating;
 mod keeping;
+pub mod picture;
 mod settings;
 mod stock;
 mod subject;
@@ -105,7 +106,8 @@ pub fn read_question(a: &Analysis<'_>, range: Range<usize>) -> Option<Statement>
     if range.len() > LONGEST_QUESTION {
         return None;
     }
-    if let Some(statement) = talk::read(a, range.clone()).or_else(|| settings::read(a, &range)) {
+    let short = talk::read(a, range.clone()).or_else(|| settings::read(a, &range));
+    if let Some(statement) = short.or_else(|| picture::read(a, &range)) {
         return Some(statement);
     }
     let question = Question::new(a, range);

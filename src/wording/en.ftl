@@ -832,6 +832,74 @@ days-about = { $days ->
 }
 days-range = { $low } to { $high } days
 
+## Pictures and their text
+
+board-item = { $label } ({ $value })
+board-line = { $heading }: { $items }.
+board-date = { $weekday }, { $day } { $month }
+day-short = { $weekday } { $day }
+weekday-short-1 = Mon
+weekday-short-2 = Tue
+weekday-short-3 = Wed
+weekday-short-4 = Thu
+weekday-short-5 = Fri
+weekday-short-6 = Sat
+weekday-short-7 = Sun
+board-house = What is in the house
+board-freezer = In the freezer, oldest first
+board-plan = Plan until { $day }
+board-no-plan = Nothing fresh with a known weight is on my list, so there is nothing to plan.
+board-group-out = Throw out
+board-group-today = Today
+board-group-soon = Within 3 days
+board-group-week = Within a week
+board-group-later = Later
+board-group-no-figure = No figure known
+board-group-past-best = Past their best, still fine
+board-group-frozen = Frozen
+board-group-freeze = Freeze or dry, since it will not be eaten in time
+board-value-out = out
+board-value-look = look
+board-value-today = today
+board-value-unknown = ?
+board-value-away = away
+board-value-nothing = nothing fresh left
+board-doubtful = { $lot }, still there?
+board-by = by { $day }
+board-more = { $count ->
+    [one] 1 more lot keeps longer.
+   *[other] { $count } more lots keep longer.
+}
+board-more-days = { $days ->
+    [one] 1 more day after these.
+   *[other] { $days } more days after these.
+}
+board-kept-frozen = { $frozen ->
+    [one] 1 frozen lot besides.
+   *[other] { $frozen } frozen lots besides.
+}
+board-kept-dried = { $dried ->
+    [one] 1 dried lot besides.
+   *[other] { $dried } dried lots besides.
+}
+board-kept-both = { $frozen } frozen and { $dried } dried lots besides.
+board-dried = Dried: { $lots }.
+board-days = { $count ->
+    [one] 1 day
+   *[other] { $count } days
+}
+board-weeks = { $count ->
+    [one] 1 week
+   *[other] { $count } weeks
+}
+board-months = { $count ->
+    [one] 1 month
+   *[other] { $count } months
+}
+board-legend-house = Days left. Solid: nine in ten are still good. Striped: may be gone or may keep.
+board-legend-plan = Bar: how much of the day's vegetables and fruit there is.
+board-legend-freezer = Months in the freezer. Line: best until then; not unsafe after.
+
 ## Set-up, help and manners
 
 help-short = Text me as you would a housemate: "got 3 leeks and milk", "used half the squash", "what's first?"
@@ -852,6 +920,7 @@ choice-used = Used
 choice-thrown-out = Thrown out
 button-undo = Undo
 button-why = Why?
+button-picture = Picture
 button-yes = Yes
 button-no = No
 button-put-away = All put away
@@ -880,4 +949,6 @@ console-demo = This is an invented household after four weeks. Try "what's first
 console-too-long = That line has { $bytes } bytes; I read at most { $limit } at a time. Nothing of it was recorded. Please send it in parts.
 console-no-button = None of my messages has a button "{ $wanted }".
 console-trouble = I cannot get at my records just now: { $why }.
+console-picture = Picture: { $path }
+console-no-picture = The picture could not be written: { $why }.
 console-not-saved = That was not saved: { $why }.

@@ -84,6 +84,7 @@ impl From<plan::Press> for Action {
         match press {
             plan::Press::Lots(deed, lots) => Action::Lots(deed, lots),
             plan::Press::Why => Action::Why,
+            plan::Press::Picture(question) => Action::Picture(question),
             plan::Press::Dismiss => Action::Dismiss,
         }
     }

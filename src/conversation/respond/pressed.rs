@@ -16,6 +16,15 @@ impl Turn<'_> {
             let message = self.house.memory.next_message();
             return self.put(message, draft, Kind::Reply, Some(about), None);
         }
+        if let Action::Picture(question) = action {
+            self.house.memory.drop_button(on, key);
+            self.show(&question, &mut draft);
+            if draft.text.is_empty() {
+                return;
+            }
+            let message = self.house.memory.next_message();
+            return self.put(message, draft, Kind::Reply, Some(about), None);
+        }
         self.house.memory.put_buttons(on, BTreeMap::new());
         if self.house.memory.open_question(person, self.now).is_some_and(|q| q.asked_in == on) {
             self.house.memory.close_question(person);
@@ -57,6 +66,10 @@ impl Turn<'_> {
                 (kitchen::record(&self.house.state, &[statement], &cx), message)
             }
             Action::Why => return self.explain(None, draft),
+            Action::Picture(question) => {
+                self.show(question, draft);
+                return;
+            }
             Action::Dismiss => return draft.line(self.kit.wording.left_as_it_is()),
         };
         self.fold_in(&record, message, draft);
