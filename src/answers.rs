@@ -148,6 +148,15 @@ pub fn answer(cx: &Context<'_>) -> Answer {
     compose::compose(&asked, findings)
 }
 
+/// Answers a question the reader could make nothing of, where it names a food or a danger; `None`
+/// where there is nothing to go by.
+pub fn overheard(cx: &Context<'_>) -> Option<Answer> {
+    let scan = Scan::new(cx.text, cx.rules);
+    let named = !scan.foods.is_empty() || scan.asks_for_care();
+    let asks = cx.text.contains('?') || scan.asks_for_care();
+    (named && asks).then(|| answer(cx))
+}
+
 /// Reads one line as spoken to the bot and answers it.
 pub fn ask_text(
     text: &str,

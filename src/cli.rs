@@ -12,6 +12,7 @@ mod ask;
 mod check;
 mod data;
 mod demo;
+mod health;
 
 use std::process::ExitCode;
 use std::sync::Arc;
@@ -43,6 +44,8 @@ enum Command {
     Chat(chat::ChatArgs),
     /// The messenger: fetches, answers, posts, reminds, until it is stopped
     Serve(serve::ServeArgs),
+    /// Asks a running `serve` whether all is well
+    Health(health::HealthArgs),
     /// Plays a dated chat log and prints what the bot says
     Replay(replay::ReplayArgs),
     /// Reads one message a line and prints what it says, one JSON object a line
@@ -57,6 +60,8 @@ enum Command {
     Backup(data::BackupArgs),
     /// Puts a backup in the place of the database, which is kept beside it
     Restore(data::RestoreArgs),
+    /// Copies everything into another, empty database, and proves it
+    Copy(data::CopyArgs),
     /// Proves that each household's state follows from its log
     Rebuild(data::RebuildArgs),
     /// Shows what could not be sent
@@ -117,6 +122,7 @@ async fn dispatch(args: Args) -> Ended {
         None => chat::run(database, &args.chat).await,
         Some(Command::Chat(chat)) => chat::run(database, &chat).await,
         Some(Command::Serve(serve)) => serve::run(database, &serve).await,
+        Some(Command::Health(health)) => health::run(&health).await,
         Some(Command::Replay(replay)) => replay::run(&replay).await,
         Some(Command::Read(read)) => read::run(&read),
         Some(Command::Ask(ask)) => ask::run(&ask),
@@ -124,6 +130,7 @@ async fn dispatch(args: Args) -> Ended {
         Some(Command::Export(export)) => data::export(database, &export).await,
         Some(Command::Backup(backup)) => data::backup(database, &backup).await,
         Some(Command::Restore(restore)) => data::restore(database, &restore).await,
+        Some(Command::Copy(copy)) => data::copy(&copy).await,
         Some(Command::Rebuild(rebuild)) => data::rebuild(database, &rebuild).await,
         Some(Command::Outbox(outbox)) => data::outbox(database, &outbox).await,
     }

@@ -22,7 +22,7 @@ use crate::clock::Clock;
 use crate::conversation::{House, Incoming, Kind, Kit, MessageId};
 use crate::dates::Instant;
 use crate::kitchen::{Event, EventId, SettingError, Settings, State, What};
-use crate::store::{DueRow, HouseholdId, Store, StoreError};
+use crate::store::{DueRow, HouseholdId, Store, StoreError, Turn};
 use commit::{Commit, plain, plan};
 use houses::{Houses, Kept};
 use intake::{Translated, number_of, press_answer, private_writer};
@@ -60,6 +60,8 @@ pub enum Fate {
     Done,
     /// It was handled before.
     Before,
+    /// Another process has it, or is at what comes before it.
+    Later,
     /// Nothing in it for us.
     Nothing,
     /// A defect: it was given up, and its writer is told.
@@ -296,10 +298,12 @@ impl Desk {
         let mut tx = self.store.begin().await?;
         let handled =
             |message, fate| Ok(Handled { household: Some(household.clone()), message, fate });
-        if let Some(update) = arrival.update
-            && !tx.finish_update(arrival.chat.channel, update).await?
-        {
-            return handled(None, Fate::Before);
+        if let Some(update) = arrival.update {
+            match tx.claim_update(arrival.chat.channel, update).await? {
+                Turn::Ours => {}
+                Turn::Over => return handled(None, Fate::Before),
+                Turn::Later => return handled(None, Fate::Later),
+            }
         }
         let mut kept = houses::take(&mut tx, household, slot).await?;
         let translated = self.translate(&mut tx, household, &mut kept, arrival).await?;
@@ -338,6 +342,9 @@ impl Desk {
         let now = self.clock.now();
         let household = &row.household;
         let mut tx = self.store.begin().await?;
+        if !tx.claim_due(row).await? {
+            return Ok(Fate::Later);
+        }
         let mut kept = houses::take(&mut tx, household, slot).await?;
         let settings = kept.house.state.settings.clone();
         let useful = chores::still_useful(row.job, row.day, &settings, now);

@@ -17,6 +17,7 @@ pub mod items;
 pub mod verbs;
 pub mod clauses;
 pub mod quiet;
+pub mod captions;
 pub mod questions;
 pub mod patterns;
 pub mod counts;

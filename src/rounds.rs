@@ -12,7 +12,7 @@ use tokio::sync::Notify;
 
 use crate::clock::Clock;
 use crate::dates::Instant;
-use crate::desk::{Desk, DeskError};
+use crate::desk::{Desk, DeskError, Fate};
 
 /// How many due rows are worked before looking again.
 const BATCH: u32 = 100;
@@ -28,12 +28,12 @@ pub async fn work_due(desk: &Desk) -> Result<usize, DeskError> {
     let mut worked = 0;
     loop {
         let rows = desk.store().due(desk.clock().now(), BATCH).await?;
-        if rows.is_empty() {
-            return Ok(worked);
-        }
-        worked += rows.len();
+        let before = worked;
         for row in rows {
-            desk.work_due(&row).await?;
+            worked += usize::from(desk.work_due(&row).await? != Fate::Later);
+        }
+        if worked == before {
+            return Ok(worked);
         }
     }
 }

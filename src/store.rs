@@ -7,20 +7,26 @@
 //!
 //! Called by the desk, the rounds, the outbox and the command line; never by a channel or the core.
 
+mod copy;
 mod dialect;
 mod due;
 mod error;
+mod figures;
 mod household;
 mod inbox;
+mod lease;
 mod message;
 mod open;
 mod outbox;
 
+pub use copy::Sum;
 pub use dialect::Dialect;
 pub use due::DueRow;
 pub use error::StoreError;
+pub use figures::Figures;
 pub use household::{HouseholdRow, Loaded, PersonRow};
-pub use inbox::Received;
+pub use inbox::{Received, Turn};
+pub use lease::Role;
 pub use message::{Author, MessageRow, NewMessage};
 pub use open::{Location, Opened};
 pub use outbox::{Claimed, Errand, Leases, OutboxRow, ParcelState, Queued, Settled};
@@ -127,6 +133,11 @@ impl Tx {
     pub async fn commit(self) -> Result<(), StoreError> {
         Ok(self.inner.commit().await?)
     }
+}
+
+/// Text from outside as both databases keep it: PostgreSQL refuses NUL.
+fn storable(text: &str) -> String {
+    text.replace('\0', "\u{FFFD}")
 }
 
 /// A count or number as the database keeps it. Ours are far below the limit.

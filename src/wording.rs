@@ -15,3 +15,4 @@ mod posts;
 pub(crate) use answers::{Sentences, capital, sentence};
 pub use engine::{Wording, WordingError};
 pub use kitchen::Voice;
+pub use posts::{Number, ToDo};

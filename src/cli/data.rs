@@ -1,4 +1,4 @@
-//! `export`, `backup`, `restore`, `rebuild`, `outbox`: the data itself, and proof of it.
+//! `export`, `backup`, `restore`, `copy`, `rebuild`, `outbox`: the data itself, and proof of it.
 
 use std::io::Write;
 use std::path::{Path, PathBuf};
@@ -32,6 +32,16 @@ pub struct BackupArgs {
 pub struct RestoreArgs {
     /// The backup to put in place
     file: PathBuf,
+}
+
+#[derive(Debug, Args)]
+pub struct CopyArgs {
+    /// The database to copy, which nobody may use meanwhile: a file, or postgres://user@host/name
+    #[arg(long, value_name = "URL")]
+    from: String,
+    /// The database to copy to, which must be new or empty
+    #[arg(long, value_name = "URL")]
+    to: String,
 }
 
 #[derive(Debug, Args)]
@@ -112,6 +122,36 @@ pub async fn restore(database: Option<&str>, args: &RestoreArgs) -> Ended {
     }
     let store = Store::open(&Location::File(path)).await?.store;
     store.close().await;
+    Ok(())
+}
+
+pub async fn copy(args: &CopyArgs) -> Ended {
+    let address = |given: &str, option: &str| {
+        Location::parse(given).context(option.to_owned()).map_err(Failure::Input)
+    };
+    let (source, target) = (address(&args.from, "--from")?, address(&args.to, "--to")?);
+    if let Location::File(path) = &source
+        && !path.exists()
+    {
+        return Err(Failure::Input(anyhow!("--from: {} does not exist", path.display())));
+    }
+    // Opened for writing, so that a file is locked, and is as new as the copy will be.
+    let from = Store::open(&source).await.context("--from")?.store;
+    let to = Store::open(&target).await.context("--to")?.store;
+    from.copy_into(&to).await?;
+    let (had, has) = (from.sums().await?, to.sums().await?);
+    let mut out = std::io::stdout().lock();
+    for (before, after) in had.iter().zip(&has) {
+        let hash: String = before.hash.iter().take(8).map(|byte| format!("{byte:02x}")).collect();
+        let alike = if before == after { "alike" } else { "DIFFERENT" };
+        writeln!(out, "{:<10} {:>9} rows  {hash}  {alike}", before.table, before.rows)?;
+    }
+    from.close().await;
+    to.close().await;
+    if had != has {
+        let why = "the copy differs; was something still writing? Stop it, and copy to a new one";
+        return Err(Failure::Other(anyhow!(why)));
+    }
     Ok(())
 }
 

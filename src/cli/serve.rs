@@ -4,7 +4,9 @@
 //! the desk, the rounds work what is due, the outbox sends. Any of them may be killed at any
 //! moment; whoever starts next goes on where the store says.
 
+mod elect;
 mod intake;
+mod status;
 
 use std::future::Future;
 use std::sync::Arc;
@@ -27,8 +29,9 @@ use crate::desk::Desk;
 use crate::outbox::{Limits, Outbox};
 use crate::painter;
 use crate::rounds;
-use crate::store::{Dialect, Leases, Store, StoreError};
+use crate::store::{Dialect, Leases, Role, Store, StoreError};
 use intake::Tray;
+use status::Pulse;
 
 /// The waits while the server cannot be reached at the start, in seconds: doubled up to the last.
 const FIRST_WAIT_S: u64 = 1;
@@ -64,6 +67,9 @@ pub struct ServeArgs {
         default_value = "127.0.0.1:8443"
     )]
     webhook_listen: String,
+    /// Where `/live`, `/ready` and `/metrics` answer; nowhere when not given
+    #[arg(long, value_name = "ADDRESS", env = "LARDERLING_STATUS_LISTEN")]
+    status_listen: Option<String>,
 }
 
 /// How updates come in.
@@ -87,7 +93,7 @@ pub async fn run(database: Option<&str>, args: &ServeArgs) -> Ended {
     let store = open(database).await?;
     let (stop, stopped) = watch::channel(false);
     let served = {
-        let mut serving = std::pin::pin!(serve(&store, &api, way, &stop, &stopped));
+        let mut serving = std::pin::pin!(serve(&store, &api, way, args, &stop, &stopped));
         tokio::select! {
             served = &mut serving => served,
             () = signals.next() => {
@@ -117,6 +123,7 @@ async fn serve(
     store: &Store,
     api: &Api,
     way: Way,
+    args: &ServeArgs,
     stop: &watch::Sender<bool>,
     stopped: &watch::Receiver<bool>,
 ) -> anyhow::Result<()> {
@@ -133,7 +140,8 @@ async fn serve(
     let courier = Courier::new(api.clone(), painter::png);
     let outbox =
         Outbox::new(store.clone(), clock.clone(), courier, Limits::default(), desk.sender_wake());
-    let tray = Arc::new(Tray::new(store.clone(), clock.clone()));
+    let pulse = Arc::new(Pulse::new(clock.now()));
+    let tray = Arc::new(Tray::new(store.clone(), clock.clone(), Arc::clone(&pulse)));
 
     let mut loops: JoinSet<anyhow::Result<()>> = JoinSet::new();
     let until = || until(stopped.clone());
@@ -142,11 +150,17 @@ async fn serve(
         rounds::run(&rounds_desk, rounds_desk.rounds_wake(), ended).await;
         Ok(())
     });
-    let ended = until();
-    loops.spawn(async move { Ok(outbox.run(leases, ended).await?) });
-    let (ended, kept) = (until(), store.clone());
+    let outbox = Arc::new(outbox);
+    let send = move |ended| {
+        let outbox = Arc::clone(&outbox);
+        async move { Ok(outbox.run(leases, self::until(ended)).await?) }
+    };
+    let (sender, sender_clock) = (store.clone(), clock.clone());
+    loops.spawn(elect::hold(sender, sender_clock, Role::Sender, stopped.clone(), send));
+    let (ended, kept, kept_clock) = (until(), store.clone(), clock.clone());
+    let kept_pulse = Arc::clone(&pulse);
     loops.spawn(async move {
-        keep_house(&kept, &clock, ended).await;
+        keep_house(&kept, &kept_clock, &kept_pulse, ended).await;
         Ok(())
     });
     let (ended, intake_tray, intake_api) = (until(), Arc::clone(&tray), api.clone());
@@ -159,13 +173,46 @@ async fn serve(
         intake::run(&desk, &intake_tray, &me, intake_stopped).await;
         Ok(())
     });
+    if let Some(listen) = args.status_listen.clone() {
+        let (answers, answers_clock, answers_pulse) =
+            (store.clone(), clock.clone(), Arc::clone(&pulse));
+        let ended = until();
+        loops.spawn(async move {
+            tokio::select! {
+                failed = status::answer(&listen, answers, answers_clock, answers_pulse) => failed,
+                () = ended => Ok(()),
+            }
+        });
+    }
     let (ended, api) = (until(), api.clone());
-    loops.spawn(async move {
-        tokio::select! {
-            taken = take_updates(&api, way, tray) => taken,
-            () = ended => Ok(()),
+    match way {
+        Way::Fetch => {
+            let (fetch_pulse, fetch_clock) = (Arc::clone(&pulse), clock.clone());
+            let fetch = move |ended| {
+                let (api, tray) = (api.clone(), Arc::clone(&tray));
+                let (pulse, clock) = (Arc::clone(&fetch_pulse), fetch_clock.clone());
+                async move {
+                    pulse.set_fetching(true, clock.now());
+                    let fetched = tokio::select! {
+                        failed = fetch_updates(&api, &tray) => failed,
+                        () = self::until(ended) => Ok(()),
+                    };
+                    pulse.set_fetching(false, clock.now());
+                    fetched
+                }
+            };
+            let poller = store.clone();
+            loops.spawn(elect::hold(poller, clock, Role::Poller, stopped.clone(), fetch));
         }
-    });
+        Way::Webhook { public, listen, secret } => {
+            loops.spawn(async move {
+                tokio::select! {
+                    failed = take_pushes(&api, &public, &listen, secret, tray) => failed,
+                    () = ended => Ok(()),
+                }
+            });
+        }
+    }
 
     let mut first_failure = Ok(());
     while let Some(ended) = loops.join_next().await {
@@ -179,24 +226,28 @@ async fn serve(
     first_failure
 }
 
-/// Fetches or takes pushes for ever.
-async fn take_updates(api: &Api, way: Way, tray: Arc<Tray>) -> anyhow::Result<()> {
-    match way {
-        Way::Fetch => {
-            who_are_we(api).await?;
-            Ok(fetch::poll(api, tray.as_ref()).await?)
-        }
-        Way::Webhook { public, listen, secret } => {
-            let listener = TcpListener::bind(&listen).await.with_context(|| {
-                format!("cannot listen on {listen} (LARDERLING_WEBHOOK_LISTEN)")
-            })?;
-            who_are_we(api).await?;
-            webhook::register(api, &public, &secret).await?;
-            tracing::info!("taking pushes on {listen}");
-            axum::serve(listener, webhook::router(secret, tray)).await?;
-            Ok(())
-        }
-    }
+/// Fetches for ever.
+async fn fetch_updates(api: &Api, tray: &Tray) -> anyhow::Result<()> {
+    who_are_we(api).await?;
+    Ok(fetch::poll(api, tray).await?)
+}
+
+/// Takes pushes for ever.
+async fn take_pushes(
+    api: &Api,
+    public: &str,
+    listen: &str,
+    secret: WebhookSecret,
+    tray: Arc<Tray>,
+) -> anyhow::Result<()> {
+    let listener = TcpListener::bind(listen)
+        .await
+        .with_context(|| format!("cannot listen on {listen} (LARDERLING_WEBHOOK_LISTEN)"))?;
+    who_are_we(api).await?;
+    webhook::register(api, public, &secret).await?;
+    tracing::info!("taking pushes on {listen}");
+    axum::serve(listener, webhook::router(secret, tray)).await?;
+    Ok(())
 }
 
 /// Asks the server who the bot is, until it answers.
@@ -226,9 +277,13 @@ async fn who_are_we(api: &Api) -> anyhow::Result<Me> {
 }
 
 /// Renews the sign of life and drops what has been kept long enough.
-async fn keep_house(store: &Store, clock: &Clock, stop: impl Future<Output = ()>) {
+async fn keep_house(store: &Store, clock: &Clock, pulse: &Pulse, stop: impl Future<Output = ()>) {
     let mut stop = std::pin::pin!(stop);
     loop {
+        if pulse.is_silent(clock.now()) {
+            let minutes = status::SILENT_MINUTES;
+            tracing::error!(minutes, "fetching has not worked for this long; see the log above");
+        }
         if let Err(error) = tidy(store, clock.now()).await {
             tracing::error!(error = %error, "cannot tidy the store");
         }

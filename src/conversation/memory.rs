@@ -18,6 +18,8 @@ pub const MENTION_MINUTES: i64 = 5;
 pub const QUESTION_MINUTES: i64 = 10;
 /// How soon a person's next message still belongs to the same burst, in minutes.
 pub const BURST_MINUTES: i64 = 1;
+/// How long the acknowledgement of a burst grows, in characters, before a new one begins.
+pub const BURST_CHARS: usize = 700;
 /// How many recent messages are remembered, for replies, edits and buttons.
 const RECENT: usize = 200;
 

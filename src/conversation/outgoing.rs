@@ -74,6 +74,14 @@ pub enum Piece {
     Strong(String),
 }
 
+impl Piece {
+    pub fn words(&self) -> &str {
+        match self {
+            Piece::Plain(words) | Piece::Strong(words) => words,
+        }
+    }
+}
+
 impl Rich {
     pub fn new() -> Rich {
         Rich::default()
@@ -110,6 +118,40 @@ impl Rich {
         self.pieces.iter().all(|piece| match piece {
             Piece::Plain(text) | Piece::Strong(text) => text.is_empty(),
         })
+    }
+
+    /// How long it is, in UTF-16 code units, as the messenger counts.
+    pub fn chars(&self) -> usize {
+        self.pieces.iter().map(|piece| piece.words().encode_utf16().count()).sum()
+    }
+
+    /// Its first `most` units, as whole lines where that leaves anything.
+    pub fn cut(&self, most: usize) -> Rich {
+        let mut kept = Rich::new();
+        let mut room = most;
+        for piece in &self.pieces {
+            let mut end = 0;
+            for (at, c) in piece.words().char_indices() {
+                if c.len_utf16() > room {
+                    break;
+                }
+                room -= c.len_utf16();
+                end = at + c.len_utf8();
+            }
+            let words = piece.words();
+            if end == words.len() {
+                kept.pieces.push(piece.clone());
+                continue;
+            }
+            let part = &words[..end];
+            let part = part.rsplit_once('\n').map_or(part, |(lines, _)| lines);
+            kept.pieces.push(match piece {
+                Piece::Plain(_) => Piece::Plain(part.to_owned()),
+                Piece::Strong(_) => Piece::Strong(part.to_owned()),
+            });
+            break;
+        }
+        kept
     }
 
     /// The words alone.

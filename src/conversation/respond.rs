@@ -2,15 +2,19 @@
 
 use std::collections::BTreeMap;
 
-use super::memory::{Action, BURST_MINUTES, Burst, Choice, OpenQuestion};
+use super::memory::{Action, BURST_CHARS, BURST_MINUTES, Burst, Choice, OpenQuestion};
 use super::{
     Button, Decision, House, Incoming, Job, Kind, Kit, MessageId, Outgoing, Rich, Said, Unreadable,
 };
 use crate::dates::{Instant, KitchenDay};
 use crate::keeping::{Keeper, Learned};
-use crate::kitchen::{self, Acknowledge, Cx, Deed, Lot, PersonId, Record, Undoing, UnitSystem};
+use crate::kitchen::{
+    self, Acknowledge, Cx, Deed, Lot, PersonId, Record, State, Undoing, UnitSystem,
+};
 use crate::picture::Picture;
+use crate::plan::view;
 use crate::reader::ReadContext;
+use crate::reader::captions;
 use crate::reader::days::DateOrder;
 use crate::statement::{Mention, Reading, Statement};
 use crate::wording::Voice;
@@ -19,6 +23,9 @@ use crate::words::{Intent, Stance};
 mod asked;
 mod posts;
 mod pressed;
+
+/// The longest message sent, in UTF-16 code units: what the messenger takes in one.
+const MESSAGE_CHARS: usize = 4096;
 
 /// What happens and what is said when `incoming` reaches `house`. The events returned are already
 /// folded into `house.state`; `house.memory` is brought up to date. `house.log` is left alone.
@@ -132,12 +139,15 @@ impl Turn<'_> {
     fn act(&mut self, said: &Said, reading: &Reading) {
         match reading.stance {
             Stance::Silent => return,
+            Stance::Ask if self.overheard(said) => return,
             Stance::Ask => return self.ask_back(said, reading),
             Stance::Act => {}
         }
         self.remember(said, &reading.statements);
         let mut draft = Draft::default();
-        let record = self.recorded(said, &reading.statements);
+        let record = self.decide(said.person, said.message, said.reply_to, |state, cx| {
+            kitchen::record(state, &reading.statements, &cx)
+        });
         self.fold_in(&record, said.message, &mut draft);
         self.asked(said, &reading.statements, &mut draft);
         let spoken_to = said.addressed || said.private;
@@ -166,23 +176,19 @@ impl Turn<'_> {
         self.put_away_advice(record, draft);
     }
 
-    /// Records statements, drawing first on what spoils first.
-    fn recorded(&self, said: &Said, statements: &[Statement]) -> Record {
+    /// Lets the kitchen decide for `person`, drawing first on what spoils first.
+    fn decide<T>(
+        &self,
+        person: PersonId,
+        message: MessageId,
+        reply_to: Option<MessageId>,
+        act: impl FnOnce(&State, Cx<'_>) -> T,
+    ) -> T {
         let learned = Learned::default();
         let keeper = Keeper::new(&self.house.state, &self.kit.rules, &learned);
-        let today = self.today();
-        let use_by = |lot: &Lot| {
-            let left = keeper.estimate(lot, self.now).days_left(self.now, keeper.zone())?;
-            Some(today.plus(left.floor() as i64))
-        };
-        let cx = self.cx(said.person, said.message, said.reply_to);
-        kitchen::record(&self.house.state, statements, &Cx { use_by: &use_by, ..cx })
-    }
-
-    /// The context the kitchen decides in.
-    fn cx(&self, person: PersonId, message: MessageId, reply_to: Option<MessageId>) -> Cx<'_> {
+        let use_by = |lot: &Lot| view::use_by(lot, &keeper, self.now);
         let answers = reply_to.map(|to| self.house.memory.answered_by(to).unwrap_or(to));
-        Cx {
+        let cx = Cx {
             foods: &self.kit.rules,
             now: self.now,
             today: self.today(),
@@ -190,9 +196,10 @@ impl Turn<'_> {
             message,
             answers,
             log: &self.house.log,
-            use_by: &no_hurry,
+            use_by: &use_by,
             sure: false,
-        }
+        };
+        act(&self.house.state, cx)
     }
 
     fn remember(&mut self, said: &Said, statements: &[Statement]) {
@@ -219,8 +226,8 @@ impl Turn<'_> {
             return self.act(said, &reading);
         }
         self.remember(said, &now);
-        let cx = self.cx(said.person, said.message, None);
-        let record = kitchen::edit(&self.house.state, &now, &cx);
+        let record = self
+            .decide(said.person, said.message, None, |state, cx| kitchen::edit(state, &now, &cx));
         let mut draft = Draft::default();
         self.fold_in(&record, said.message, &mut draft);
         self.asked(said, &now, &mut draft);
@@ -243,8 +250,8 @@ impl Turn<'_> {
             draft.line(self.kit.wording.unsure(&reading.not_understood));
             return self.reply(said, draft);
         };
-        let names: Vec<String> = statement.items.iter().map(|item| item.name.clone()).collect();
-        draft.line(self.kit.wording.what_about(&self.kit.wording.list(&names)));
+        let names: Vec<&str> = statement.items.iter().map(|item| item.name.as_str()).collect();
+        draft.line(self.kit.wording.what_about(&names));
         let choices = [
             ("bought", Intent::Acquired),
             ("have", Intent::Counted),
@@ -344,6 +351,7 @@ impl Turn<'_> {
             burst.person == said.person
                 && self.now.minutes_since(burst.at) < BURST_MINUTES
                 && draft.actions.len() <= 1
+                && burst.text.chars() + draft.text.chars() < BURST_CHARS
         });
         let Some(mut burst) = joins else { return false };
         burst.text.push_line(draft.text.clone());
@@ -373,10 +381,12 @@ impl Turn<'_> {
         to: Option<PersonId>,
     ) {
         let Draft { text, buttons, actions, why, picture, .. } = draft;
+        let text = self.kit.wording.within(text, MESSAGE_CHARS);
         if kind != Kind::Reply {
             self.house.memory.burst = None;
         }
         if let Some(why) = why {
+            let why = self.kit.wording.within(why, MESSAGE_CHARS);
             self.house.memory.remember_why(message, why);
         }
         self.house.memory.put_buttons(message, actions);
@@ -403,6 +413,10 @@ impl Turn<'_> {
                     Intent::AskPart | Intent::AskCondition | Intent::AskKeeps | Intent::AskLeftOut
                 )
             });
+            let spoken_to = said.addressed || said.private;
+            let judges = judges
+                || captions::asks_to_eat(&said.text)
+                || (spoken_to && reading.stance == Stance::Ask && said.text.contains('?'));
             let eaten = reading.statements.iter().any(|s| s.intent == Intent::EatenAlready);
             if kind == Unreadable::Photo && judges && !eaten {
                 let mut draft = Draft { answers: true, ..Draft::default() };
@@ -459,8 +473,4 @@ fn matters(deed: &Deed) -> bool {
         | Deed::Eaters { .. }
         | Deed::StillHere => false,
     }
-}
-
-fn no_hurry(_: &Lot) -> Option<KitchenDay> {
-    None
 }

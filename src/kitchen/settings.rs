@@ -209,7 +209,7 @@ impl Settings {
 
     /// An amount of money in whole and minor units as written ("400", "400.50").
     fn money(&self, word: &str) -> Option<Minor> {
-        let plain: String = word.chars().filter(|c| c.is_ascii_digit() || *c == '.').collect();
+        let plain = word.trim_matches(|c: char| !c.is_ascii_digit() && c != '-').replace(',', "");
         let amount = Ratio::from_decimal(&plain)?;
         if amount > Ratio::whole(BUDGET_MAX) {
             return None;

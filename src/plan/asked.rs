@@ -158,7 +158,9 @@ impl<'a> Outlook<'a> {
         let note = match held.urgency {
             Urgency::Out => self.why_now(held),
             _ if held.lot.doubtful => self.wording.note_doubtful(),
-            Urgency::PastLate => self.wording.why_past_late(),
+            Urgency::PastLate => {
+                self.wording.why_past_late(self.wording.number_of(held.lot, self.foods))
+            }
             _ => match held.use_by(self.today).filter(|_| held.is_fresh()) {
                 Some(day) => self.wording.note_use_by(&self.say_day(day)),
                 None => String::new(),

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::view::{Held, held};
 use crate::dates::{Instant, KitchenDay, Zone};
 use crate::keeping::{Keeper, Learned};
-use crate::kitchen::{Foods, Lot, LotId, State};
+use crate::kitchen::{Foods, LotId, State};
 use crate::rules::Rules;
 use crate::wording::Wording;
 
@@ -60,11 +60,6 @@ impl<'a> Outlook<'a> {
     /// A day in words, as said today.
     pub fn say_day(&self, day: KitchenDay) -> String {
         self.wording.day(day, self.today)
-    }
-
-    /// The day by which a lot should be eaten; `None` when nothing presses. What is drawn first.
-    pub fn use_by(&self, lot: &Lot) -> Option<KitchenDay> {
-        self.held.iter().find(|held| held.lot.id == lot.id)?.use_by(self.today)
     }
 
     /// Whether the household is away on `day`.

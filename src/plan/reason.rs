@@ -7,6 +7,7 @@ use super::view::{Held, Urgency};
 use crate::conversation::Rich;
 use crate::keeping::{Quality, Step};
 use crate::rules::Kind;
+use crate::wording::ToDo;
 use crate::words::{Form, Place};
 
 /// A time at room temperature is worth saying when it took this share of the life spent [D].
@@ -19,8 +20,9 @@ impl Outlook<'_> {
     /// Why this lot is named now, in few words; empty when there is nothing to say.
     pub(super) fn why_now(&self, held: &Held<'_>) -> String {
         let words = self.wording;
+        let of = words.number_of(held.lot, self.foods);
         match held.urgency {
-            Urgency::Out => return words.why_out(&self.limit_reason(held)),
+            Urgency::Out => return words.why_out(of, &self.limit_reason(held)),
             Urgency::LastSafeDay => {
                 let reason = self.limit_reason(held);
                 if let Some(at) = held.estimate.safety_at
@@ -30,11 +32,11 @@ impl Outlook<'_> {
                     return words.why_safe_until(&time.format("%H:%M").to_string(), &reason);
                 }
                 let day = held.estimate.safety_day.unwrap_or(self.today);
-                return words.why_last_safe_day(&self.say_day(day), &reason);
+                return words.why_last_safe_day(of, &self.say_day(day), &reason);
             }
-            Urgency::PastLate => return words.why_past_late(),
+            Urgency::PastLate => return words.why_past_late(of),
             Urgency::MayFreeze => return self.why_freezing(held),
-            Urgency::PastBest => return words.why_past_best(),
+            Urgency::PastBest => return words.why_past_best(of),
             Urgency::Today | Urgency::Soon | Urgency::Keeps => {}
         }
         if let Some(reason) = self.special_reason(held) {
@@ -51,12 +53,13 @@ impl Outlook<'_> {
                 &words.at_place(&held.lot.place),
                 self.today.days_since(held.lot.since),
             ),
-            _ => words.why_days_left(clock.days_left()),
+            _ => words.why_days_left(of, clock.days_left()),
         }
     }
 
     /// What shortened this lot's time, where something did.
     fn special_reason(&self, held: &Held<'_>) -> Option<String> {
+        let of = self.wording.number_of(held.lot, self.foods);
         let spent: f64 = held
             .estimate
             .steps
@@ -65,7 +68,7 @@ impl Outlook<'_> {
             .sum();
         held.estimate.steps.iter().find_map(|step| match step {
             Step::Chilling { .. } => {
-                Some(self.wording.why_chilled(&self.wording.at_place(&held.lot.place)))
+                Some(self.wording.why_chilled(of, &self.wording.at_place(&held.lot.place)))
             }
             Step::Stay { place: Place::Counter, share, days, form, .. }
                 if held.lot.place != Place::Counter
@@ -73,11 +76,11 @@ impl Outlook<'_> {
                     && *share >= TELLING_SHARE * spent
                     && *days >= 0.1 =>
             {
-                Some(self.wording.why_warm(*days))
+                Some(self.wording.why_warm(of, *days))
             }
             Step::Neighbour { maker, .. } => {
                 let maker = self.foods.food(maker).map_or(maker.as_str(), |food| &food.plural);
-                Some(self.wording.why_neighbour(maker))
+                Some(self.wording.why_neighbour(of, maker))
             }
             Step::Printed { day, .. } if *day <= self.today.plus(1) => {
                 Some(self.wording.why_printed(&self.say_day(*day)))
@@ -89,7 +92,8 @@ impl Outlook<'_> {
     fn why_freezing(&self, held: &Held<'_>) -> String {
         match held.estimate.quality {
             Quality::MayFreeze { at_c } => {
-                self.wording.why_may_freeze(&self.wording.at_place(&held.lot.place), at_c)
+                let of = self.wording.number_of(held.lot, self.foods);
+                self.wording.why_may_freeze(of, &self.wording.at_place(&held.lot.place), at_c)
             }
             Quality::Unknown | Quality::Growing | Quality::Known(_) => String::new(),
         }
@@ -109,27 +113,24 @@ impl Outlook<'_> {
 
     /// What to do with it, as an instruction.
     pub(super) fn to_do(&self, held: &Held<'_>) -> String {
-        let words = self.wording;
         let freeze = held.can_freeze();
-        match held.urgency {
-            Urgency::Out => words.do_throw_out(),
-            Urgency::LastSafeDay if freeze => words.do_eat_or_freeze(),
-            Urgency::LastSafeDay => words.do_eat_or_throw(),
-            Urgency::PastLate => words.do_look(),
-            Urgency::MayFreeze => words.do_bring_in(),
-            Urgency::Today if freeze && held.food.is_some_and(|food| food.kind == Kind::Fruit) => {
-                words.do_use_or_freeze()
-            }
-            Urgency::Today if freeze => words.do_cook_or_freeze(),
-            Urgency::Today => words.do_use_today(),
-            Urgency::Soon if freeze => words.do_soon_or_freeze(&self.by(held)),
-            Urgency::Soon => words.do_soon(&self.by(held)),
-            Urgency::PastBest => words.do_first_out(),
-            Urgency::Keeps => match held.use_by(self.today) {
-                Some(day) => words.do_keeps_until(&self.say_day(day)),
-                None => String::new(),
-            },
-        }
+        let by = self.by(held);
+        let what = match held.urgency {
+            Urgency::Out => ToDo::ThrowOut,
+            Urgency::LastSafeDay if freeze => ToDo::EatOrFreeze,
+            Urgency::LastSafeDay => ToDo::EatOrThrow,
+            Urgency::PastLate => ToDo::Look,
+            Urgency::MayFreeze => ToDo::BringIn,
+            Urgency::Today if freeze && is_cooked_first(held) => ToDo::CookOrFreeze,
+            Urgency::Today if freeze => ToDo::UseOrFreeze,
+            Urgency::Today => ToDo::UseToday,
+            Urgency::Soon if freeze => ToDo::UseOrFreezeBy(&by),
+            Urgency::Soon => ToDo::UseBy(&by),
+            Urgency::PastBest => ToDo::FirstOut,
+            Urgency::Keeps if held.use_by(self.today).is_some() => ToDo::FineUntil(&by),
+            Urgency::Keeps => return String::new(),
+        };
+        self.wording.to_do(what, self.wording.number_of(held.lot, self.foods))
     }
 
     fn by(&self, held: &Held<'_>) -> String {
@@ -180,7 +181,8 @@ impl Outlook<'_> {
             Quality::Unknown => parts.push(words.explain_unknown()),
             Quality::Growing => parts.push(words.explain_growing()),
             Quality::MayFreeze { at_c } => {
-                parts.push(words.why_may_freeze(&words.at_place(&held.lot.place), *at_c));
+                let of = words.number_of(held.lot, self.foods);
+                parts.push(words.why_may_freeze(of, &words.at_place(&held.lot.place), *at_c));
             }
         }
         let mut text = Rich::new();
@@ -217,4 +219,13 @@ impl Outlook<'_> {
             }
         }
     }
+}
+
+/// Whether people cook it rather than eat it as it is.
+fn is_cooked_first(held: &Held<'_>) -> bool {
+    let kind = held.food.map(|food| food.kind);
+    let raw = matches!(held.lot.form, Form::Whole | Form::Cut | Form::Thawed);
+    let cooked = [Kind::LeafyGreen, Kind::Vegetable, Kind::Root, Kind::Mushroom, Kind::Legume];
+    let meat = [Kind::Meat, Kind::Fish];
+    raw && kind.is_some_and(|kind| cooked.contains(&kind) || meat.contains(&kind))
 }

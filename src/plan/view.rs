@@ -6,7 +6,7 @@ use super::order::{Standing, at_risk};
 use crate::dates::{Instant, KitchenDay};
 use crate::keeping::{Estimate, Keeper, Quality};
 use crate::kitchen::{Lot, State};
-use crate::rules::Food;
+use crate::rules::{Food, Kind};
 use crate::words::{Form, Place};
 
 /// Days to the next chance to cook.
@@ -59,6 +59,12 @@ pub fn held<'a>(state: &'a State, keeper: &Keeper<'a>, now: Instant) -> Vec<Held
 /// Use-first order. What is frozen and what nobody can judge comes after what spoils.
 fn in_order(a: &Held<'_>, b: &Held<'_>) -> Ordering {
     a.standing.cmp(&b.standing)
+}
+
+/// The day by which a lot should be eaten, the same as every list says it: what a use draws on
+/// first. `None` when nothing presses.
+pub fn use_by(lot: &Lot, keeper: &Keeper<'_>, now: Instant) -> Option<KitchenDay> {
+    hold(lot, keeper, now).use_by(now.day(keeper.zone()))
 }
 
 fn hold<'a>(lot: &'a Lot, keeper: &Keeper<'a>, now: Instant) -> Held<'a> {
@@ -130,11 +136,15 @@ impl Held<'_> {
         Some(today.plus(if self.urgency <= Urgency::Today { 0 } else { days }))
     }
 
-    /// Whether freezing is a way out: it is not frozen or unsafe yet, and freezing is advised.
+    /// Whether freezing is a way out: it is not frozen or unsafe yet, freezing is advised, and
+    /// people do it: nobody freezes eggs in the shell or a jar of mustard.
     pub fn can_freeze(&self) -> bool {
         let form = matches!(self.lot.form, Form::Whole | Form::Cut | Form::Cooked | Form::Opened);
         let advised = self.food.and_then(|food| food.freeze.as_ref()).is_some_and(|f| f.advised);
-        form && advised && self.urgency > Urgency::Out
+        let usual = self
+            .food
+            .is_some_and(|food| !matches!(food.kind, Kind::Egg | Kind::Condiment | Kind::Pantry));
+        form && advised && usual && self.urgency > Urgency::Out
     }
 
     /// Whether it is eaten from day to day: neither frozen nor dried nor still growing.

@@ -4,6 +4,7 @@
 
 use super::Analysis;
 use super::tokens::{Join, Kind};
+use super::verbs;
 use crate::units::{Dimension, Quantity, Ratio, Unit};
 
 /// One amount and where it ends.
@@ -331,6 +332,7 @@ fn of(a: &Analysis<'_>, k: usize) -> usize {
 }
 
 fn digits(a: &Analysis<'_>, i: usize, end: usize, value: Ratio) -> Option<(Ratio, usize, bool)> {
+    let value = if is_below_zero(a, i) { value.checked_mul(Ratio::whole(-1))? } else { value };
     let w = |i: usize| if i < end { a.text.word(i) } else { "" };
     let glued_word = a.text.is_glued(i + 1) && a.text.is_word(i + 1);
     if glued_word && matches!(w(i + 1), "st" | "nd" | "rd" | "th" | "am" | "pm" | "ish") {
@@ -364,6 +366,18 @@ fn digits(a: &Analysis<'_>, i: usize, end: usize, value: Ratio) -> Option<(Ratio
         return Some(and_a_half(a, i + 1, end, value));
     }
     Some((value, i + 1, true))
+}
+
+/// "got -3 leeks", "used minus 2 eggs": a sign between the verb and its number. Everywhere else a
+/// dash opens a line of a list or a range.
+fn is_below_zero(a: &Analysis<'_>, i: usize) -> bool {
+    let Some(verb) = i.checked_sub(2) else { return false };
+    let signed = match a.text.word(i - 1) {
+        "-" => a.text.is_glued(i) && !a.text.is_glued(i - 1),
+        "minus" => true,
+        _ => false,
+    };
+    signed && a.text.is_word(verb) && verbs::head(a, verb, verb + 1).is_some()
 }
 
 /// Adds the unit, the size and the nesting to a number.

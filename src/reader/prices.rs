@@ -6,6 +6,9 @@ use super::tokens::Kind;
 use crate::statement::Price;
 use crate::units::{Minor, Ratio, Unit};
 
+/// Prices are read up to this, in minor units; the kitchen then says what it does not believe.
+const PRICE_MAX: i64 = 1_000_000_000_000;
+
 /// A price found in the text.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Found {
@@ -167,8 +170,9 @@ fn ends_here(a: &Analysis<'_>, i: usize, end: usize) -> bool {
 
 fn major(a: &Analysis<'_>, value: Ratio) -> Option<Minor> {
     let scale = Ratio::whole(10_i64.pow(a.context.currency.decimals()));
-    let scaled = value.checked_mul(scale)?;
-    (scaled < Ratio::whole(1_000_000_000_000)).then(|| Minor(scaled.rounded()))
+    // More than anybody pays stays more than anybody pays.
+    let most = Ratio::whole(PRICE_MAX);
+    Some(Minor(value.checked_mul(scale).unwrap_or(most).min(most).rounded()))
 }
 
 pub fn is_symbol(word: &str) -> bool {

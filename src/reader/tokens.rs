@@ -40,7 +40,8 @@ pub enum Join {
 pub struct Token {
     pub kind: Kind,
     pub join: Join,
-    /// The value of a number; `None` for other tokens and for numbers beyond any kitchen.
+    /// The value of a number, at most the largest there is; `None` for other tokens and for what
+    /// has no value ("1/0").
     pub value: Option<Ratio>,
     /// Where the folded text stands in [`Text::folded`].
     folded: (u32, u32),
@@ -457,7 +458,8 @@ fn number_value(text: &str) -> Option<Ratio> {
 fn plain_value(text: &str) -> Option<Ratio> {
     let marks = text.bytes().filter(|b| matches!(b, b'.' | b',')).count();
     if marks == 0 {
-        return text.parse().ok().map(Ratio::whole);
+        // Only digits: what does not fit is the largest number there is, which no kitchen holds.
+        return Some(Ratio::whole(text.parse().unwrap_or(i64::MAX)));
     }
     let last = text.rfind(['.', ','])?;
     let grouping = {

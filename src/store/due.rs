@@ -29,16 +29,14 @@ fn due_row(row: &AnyRow) -> Result<DueRow, StoreError> {
 }
 
 impl Store {
-    /// What is due at `now` and not done, oldest first. Scan over all households by design.
+    /// What is due at `now` and not done, nor being worked by another process, oldest first. Scan
+    /// over all households by design.
     pub async fn due(&self, now: Instant, limit: u32) -> Result<Vec<DueRow>, StoreError> {
-        let rows = sqlx::query(
-            "SELECT household, job, day, due_at FROM due \
-             WHERE state = 'waiting' AND due_at <= $1 ORDER BY due_at, household, job LIMIT $2",
-        )
-        .bind(now.micros())
-        .bind(i64::from(limit))
-        .fetch_all(&self.pool)
-        .await?;
+        let rows = sqlx::query(self.dialect.due())
+            .bind(now.micros())
+            .bind(i64::from(limit))
+            .fetch_all(&self.pool)
+            .await?;
         rows.iter().map(due_row).collect()
     }
 
@@ -108,6 +106,19 @@ impl Tx {
             .execute(&mut *self.inner)
             .await?;
         Ok(())
+    }
+
+    /// Claims a waiting row for this transaction; `false` when another process has it or it was
+    /// worked. The claim ends with the transaction, however it ends.
+    pub async fn claim_due(&mut self, row: &DueRow) -> Result<bool, StoreError> {
+        let Some(lock) = self.dialect.lock_due() else { return Ok(true) };
+        let found = sqlx::query(lock)
+            .bind(row.household.as_str())
+            .bind(row.job.word())
+            .bind(row.day.to_string())
+            .fetch_optional(&mut *self.inner)
+            .await?;
+        Ok(found.is_some())
     }
 
     /// Marks a waiting row as done; `false` when it was not waiting: somebody else worked it.

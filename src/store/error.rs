@@ -38,7 +38,14 @@ pub enum StoreError {
          --database"
     )]
     InUse { path: PathBuf },
-    #[error("cannot open {path}: {why}")]
+    #[error(
+        "the database to copy to already holds rows (in {table}); name a new file or an empty \
+         database"
+    )]
+    NotEmpty { table: &'static str },
+    #[error(
+        "cannot open {path}: {why}; check the path and its rights, or name another file with --database"
+    )]
     CannotOpen { path: PathBuf, why: std::io::Error },
     #[error("cannot reach the PostgreSQL database: {0}; check the address, and that it runs")]
     Unreachable(String),

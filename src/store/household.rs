@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use sqlx::Row;
 use sqlx::any::AnyRow;
 
-use super::{HouseholdId, Store, StoreError, Tx, count, db};
+use super::{HouseholdId, Store, StoreError, Tx, count, db, storable};
 use crate::channel::{Channel, ChatKey, Writer};
 use crate::conversation::{Memory, MessageId};
 use crate::dates::{Instant, KitchenDay};
@@ -299,7 +299,7 @@ impl Tx {
         .bind(household.as_str())
         .bind(channel.word())
         .bind(writer.external.as_str())
-        .bind(writer.name.as_str())
+        .bind(storable(&writer.name))
         .bind(now.micros())
         .fetch_one(&mut *self.inner)
         .await?;

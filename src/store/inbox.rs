@@ -22,6 +22,17 @@ pub struct Received {
     pub raw: String,
 }
 
+/// Whether a stored update may be handled now.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Turn {
+    /// It is this transaction's, and marked done in it.
+    Ours,
+    /// It was handled before.
+    Over,
+    /// Another process is at it, or at an elder one of the same chat.
+    Later,
+}
+
 impl Store {
     /// Stores a batch of raw updates and returns how many of them are new. When this returns, the
     /// platform may forget them. Scan over all households by design.
@@ -92,6 +103,59 @@ impl Store {
 }
 
 impl Tx {
+    /// Claims a waiting update for this transaction and marks it done. Where several processes
+    /// share the database, one that another transaction holds is passed over, and a chat's updates
+    /// go in order of arrival. The claim ends with the transaction, however it ends.
+    pub async fn claim_update(
+        &mut self,
+        channel: Channel,
+        update: i64,
+    ) -> Result<Turn, StoreError> {
+        if let Some(lock) = self.dialect.lock_update() {
+            let row = sqlx::query(lock)
+                .bind(channel.word())
+                .bind(update)
+                .fetch_optional(&mut *self.inner)
+                .await?;
+            let Some(row) = row else {
+                return Ok(if self.is_waiting(channel, update).await? {
+                    Turn::Later
+                } else {
+                    Turn::Over
+                });
+            };
+            let (chat, received_at): (Option<String>, i64) =
+                (row.try_get("chat")?, row.try_get("received_at")?);
+            let elders = sqlx::query(
+                "SELECT count(*) AS elders FROM inbox \
+                 WHERE channel = $1 AND chat = $2 AND state = 'waiting' \
+                 AND (received_at < $3 OR (received_at = $3 AND update_id < $4))",
+            )
+            .bind(channel.word())
+            .bind(chat)
+            .bind(received_at)
+            .bind(update)
+            .fetch_one(&mut *self.inner)
+            .await?;
+            if elders.try_get::<i64, _>("elders")? > 0 {
+                return Ok(Turn::Later);
+            }
+        }
+        Ok(if self.finish_update(channel, update).await? { Turn::Ours } else { Turn::Over })
+    }
+
+    async fn is_waiting(&mut self, channel: Channel, update: i64) -> Result<bool, StoreError> {
+        let row = sqlx::query(
+            "SELECT count(*) AS waiting FROM inbox \
+             WHERE channel = $1 AND update_id = $2 AND state = 'waiting'",
+        )
+        .bind(channel.word())
+        .bind(update)
+        .fetch_one(&mut *self.inner)
+        .await?;
+        Ok(row.try_get::<i64, _>("waiting")? > 0)
+    }
+
     /// Marks a waiting update as done and empties it; `false` when it was not waiting, which means
     /// that it was handled before.
     pub async fn finish_update(

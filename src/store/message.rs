@@ -2,7 +2,7 @@
 
 use sqlx::Row;
 
-use super::{HouseholdId, Store, StoreError, Tx, count, db};
+use super::{HouseholdId, Store, StoreError, Tx, count, db, storable};
 use crate::channel::ChatKey;
 use crate::conversation::MessageId;
 use crate::dates::Instant;
@@ -99,7 +99,7 @@ impl Tx {
         .bind(message.external)
         .bind(message.person.map(|person| person.0))
         .bind(message.at.micros())
-        .bind(message.words)
+        .bind(message.words.map(storable))
         .execute(&mut *self.inner)
         .await?;
         Ok(())
@@ -137,7 +137,7 @@ impl Tx {
         sqlx::query("UPDATE message SET words = $3 WHERE household = $1 AND number = $2")
             .bind(household.as_str())
             .bind(db(number.0))
-            .bind(words)
+            .bind(words.map(storable))
             .execute(&mut *self.inner)
             .await?;
         Ok(())

@@ -9,18 +9,38 @@ use crate::rules::Kind;
 use crate::units::{Currency, Dimension, Minor, Quantity, Ratio, Unit};
 use crate::words::{Form, Place};
 
+/// So many things are named in one sentence; of more, the rest is counted.
+const LISTED: usize = 24;
+const LISTED_AT_LENGTH: usize = 80;
+
+/// A name somebody made up, and words said back to them, are cut to this many characters.
+pub(super) const QUOTED_CHARS: usize = 60;
+
 /// Weekdays are said by name this many days ahead.
 const DAYS_BY_NAME: i64 = 6;
 
 impl Wording {
-    /// "carrots, 2 leeks and mint".
+    /// "carrots, 2 leeks and mint"; of very many the first ones and how many more.
     pub fn list(&self, items: &[String]) -> String {
-        self.joined(items, "list-and")
+        self.list_of(items, LISTED)
+    }
+
+    /// The same for what nobody may miss: what is thrown out after a power cut.
+    pub fn long_list(&self, items: &[String]) -> String {
+        self.list_of(items, LISTED_AT_LENGTH)
     }
 
     /// "carrots, leeks or mint".
     pub fn list_or(&self, items: &[String]) -> String {
         self.joined(items, "list-or")
+    }
+
+    fn list_of(&self, items: &[String], most: usize) -> String {
+        if items.len() <= most {
+            return self.joined(items, "list-and");
+        }
+        let first = items[..most].join(", ");
+        self.say("list-more", &[("first", first.into()), ("count", (items.len() - most).into())])
     }
 
     fn joined(&self, items: &[String], last: &str) -> String {
@@ -147,7 +167,7 @@ impl Wording {
         let food = of.food.as_ref().and_then(|id| foods.food(id));
         let name = match food {
             // A dish goes by its own name, and there is one pot of it.
-            Some(food) if food.kind == Kind::Prepared => of.name.clone(),
+            Some(food) if food.kind == Kind::Prepared => quoted(&of.name),
             // The household's own word for it.
             Some(food) if of.name != food.name && food.aliases.contains(&of.name) => {
                 let plurals = [format!("{}s", of.name), format!("{}es", of.name)];
@@ -156,7 +176,7 @@ impl Wording {
             }
             Some(food) if many && of.part.is_none() => food.plural.clone(),
             Some(food) => food.name.clone(),
-            None => of.name.clone(),
+            None => quoted(&of.name),
         };
         match &of.part {
             Some(part) if !name.ends_with(part.as_str()) => {
@@ -258,11 +278,23 @@ impl Wording {
     }
 }
 
+/// Words said back, cut where they would crowd out everything else.
+pub(super) fn quoted(words: &str) -> String {
+    if words.chars().count() <= QUOTED_CHARS {
+        return words.to_owned();
+    }
+    let kept: String = words.chars().take(QUOTED_CHARS - 1).collect();
+    format!("{}…", kept.trim_end())
+}
+
 /// A decimal of at most two places, without trailing zeros.
 fn decimal(value: Ratio) -> String {
     let hundredths = value.checked_mul(Ratio::whole(100)).map_or(0, Ratio::rounded);
     let (whole, rest) = (hundredths / 100, (hundredths % 100).abs());
     let sign = if hundredths < 0 && whole == 0 { "-" } else { "" };
+    if hundredths == 0 && value.is_positive() {
+        return "<0.01".to_owned();
+    }
     match rest {
         0 => format!("{sign}{whole}"),
         tens if tens % 10 == 0 => format!("{sign}{whole}.{}", tens / 10),

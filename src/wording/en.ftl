@@ -4,6 +4,7 @@
 
 list-and = { $first } and { $last }
 list-or = { $first } or { $last }
+list-more = { $first } and { $count } more
 amount-unit = { $number } { $unit }
 amount-range = { $low }-{ $high }
 amount-some = some
@@ -411,8 +412,8 @@ outage-nothing = Nothing in it is on record. When in doubt, throw it out.
 place-failed-fridge = Keep the door of { $place } shut: it holds { $span }. Tell me when it is back on.
 source-short = ({ $source })
 trouble-too-much = That is more { $name } than a kitchen holds, so I did not record it. Please check the number.
-trouble-no-amount = How much { $name }? I did not record it.
-trouble-price = That price is too high to be right, so I did not record it.
+trouble-no-amount = { $name }: that amount cannot be right, so I did not record it. How much was it?
+trouble-price = That price is too high to be right, so I recorded nothing of it. Please send it again.
 trouble-future = { $day } is still to come, so I did not record it.
 trouble-long-ago = { $day } is too long ago, so I did not record it.
 trouble-undo = There is nothing to take back.
@@ -703,39 +704,55 @@ button-all-used-up = All used up
 button-all-thrown-out = All thrown out
 button-all-still-here = All still here
 
+# What is spoken of as one thing or as several, by $number.
+pronoun = { $number ->
+    [one] it
+   *[other] they
+}
+pronoun-object = { $number ->
+    [one] it
+   *[other] them
+}
+pronoun-owner = { $number ->
+    [one] its
+   *[other] their
+}
 why-with-reason = { $text } ({ $reason })
-why-out = past its last safe day
-why-last-safe-day = { $day } is its last safe day
+why-out = past { pronoun-owner } last safe day
+why-last-safe-day = { $day } is { pronoun-owner } last safe day
 why-safe-until = safe only until { $time }
-why-past-late = past the time it usually keeps
-why-past-best = past its best in the freezer, still fine
-why-may-freeze = it may freeze { $place } at { $celsius } °C
+why-past-late = { $number ->
+    [one] past the time it usually keeps
+   *[other] past the time they usually keep
+}
+why-past-best = past { pronoun-owner } best in the freezer, still fine
+why-may-freeze = { pronoun } may freeze { $place } at { $celsius } °C
 why-usual-range = usually keeps { $range } { $place }, { $age ->
     [0] came in today
     [one] in the house for 1 day
    *[other] in the house for { $age } days
 }
 why-days-left = { $days ->
-    [0] its time is up today
+    [0] { pronoun-owner } time is up today
     [one] about 1 day left
    *[other] about { $days } days left
 }
-why-chilled = the cold { $place } harms it
-why-warm = { $span } at room temperature took much of its time
-why-neighbour = { $maker } next to it make it age faster
+why-chilled = the cold { $place } harms { pronoun-object }
+why-warm = { $span } at room temperature took much of { pronoun-owner } time
+why-neighbour = { $maker } next to { pronoun-object } make { pronoun-object } age faster
 why-printed = the package says { $day }
 
-do-throw-out = Throw it out.
-do-eat-or-freeze = Eat it today or freeze it.
-do-eat-or-throw = Eat it by then, or throw it out.
+do-throw-out = Throw { pronoun-object } out.
+do-eat-or-freeze = Eat { pronoun-object } today or freeze { pronoun-object }.
+do-eat-or-throw = Eat { pronoun-object } by then, or throw { pronoun-object } out.
 do-look = Used up, thrown out or still here?
-do-bring-in = Bring it in.
-do-cook-or-freeze = Cook it today or freeze it.
-do-use-or-freeze = Use it today or freeze it.
-do-use-today = Use it today.
-do-soon = Use it by { $day }.
-do-soon-or-freeze = Use it by { $day } or freeze it.
-do-first-out = Take it out first.
+do-bring-in = Bring { pronoun-object } in.
+do-cook-or-freeze = Cook { pronoun-object } today or freeze { pronoun-object }.
+do-use-or-freeze = Use { pronoun-object } today or freeze { pronoun-object }.
+do-use-today = Use { pronoun-object } today.
+do-soon = Use { pronoun-object } by { $day }.
+do-soon-or-freeze = Use { pronoun-object } by { $day } or freeze { pronoun-object }.
+do-first-out = Take { pronoun-object } out first.
 do-keeps-until = Fine until { $day }.
 
 chore-water = Change the water: { $lots }.
@@ -935,6 +952,7 @@ back-after = I was out of service from { $from } to { $to } and have read what y
 still-unclear = I did not understand: { $pieces }
 noted = noted
 left-as-it-is = Left as it is.
+too-long-to-say = … and more than fits here. Ask about one thing at a time.
 
 ## The console
 

@@ -3,6 +3,7 @@
 use fluent_bundle::FluentValue;
 
 use super::Wording;
+use super::amounts::quoted;
 use crate::conversation::Rich;
 use crate::dates::KitchenDay;
 use crate::kitchen::{
@@ -10,6 +11,12 @@ use crate::kitchen::{
 };
 use crate::units::Minor;
 use crate::words::{Destination, Form, Place};
+
+/// So many deeds of one message are named when it is taken back or corrected.
+const DEEDS_LISTED: usize = 8;
+
+/// After a deed on many foods, notes follow about so many of them.
+const NOTED: usize = 12;
 
 /// What the sentences about a household need to know.
 #[derive(Clone, Copy)]
@@ -74,7 +81,7 @@ impl Wording {
         if told.deed == Deed::Gone && !told.lines.is_empty() {
             text.push(" ").push(self.say("gone-note", &[]));
         }
-        for line in &told.lines {
+        for line in told.lines.iter().take(NOTED) {
             self.push_notes(&mut text, &told.deed, line, voice);
         }
         if told.deed == Deed::WaterChanged
@@ -300,8 +307,15 @@ impl Wording {
     }
 
     fn deeds(&self, told: &[Told], voice: Voice<'_>) -> FluentValue<'static> {
-        let deeds: Vec<String> = told.iter().map(|each| self.deed(each, voice)).collect();
-        FluentValue::from(deeds.join("; "))
+        let mut deeds: Vec<String> = told.iter().map(|each| self.deed(each, voice)).collect();
+        let more = deeds.len().saturating_sub(DEEDS_LISTED);
+        deeds.truncate(DEEDS_LISTED);
+        let deeds = deeds.join("; ");
+        FluentValue::from(if more == 0 {
+            deeds
+        } else {
+            self.say("list-more", &[("first", deeds.into()), ("count", more.into())])
+        })
     }
 
     fn made(&self, lines: &[Line], voice: Voice<'_>) -> String {
@@ -353,7 +367,7 @@ impl Wording {
                 self.amount_of(&line.of, line.form, amount, voice.foods)
             })
             .collect();
-        self.list(&names)
+        self.long_list(&names)
     }
 
     fn left_out(&self, lines: &[Line], voice: Voice<'_>) -> Rich {
@@ -432,13 +446,15 @@ impl Wording {
     }
 
     fn trouble(&self, trouble: &Trouble, voice: Voice<'_>) -> String {
-        let name = |name: &str| ("name", FluentValue::from(name.to_owned()));
+        let name = |name: &str| ("name", FluentValue::from(quoted(name)));
         let day = |day: KitchenDay| {
             ("day", FluentValue::from(sentence_start(&self.day(day, voice.today))))
         };
         match trouble {
             Trouble::TooMuch { name: food } => self.say("trouble-too-much", &[name(food)]),
-            Trouble::NoAmount { name: food } => self.say("trouble-no-amount", &[name(food)]),
+            Trouble::NoAmount { name: food } => {
+                self.say("trouble-no-amount", &[name(&sentence_start(food))])
+            }
             Trouble::PriceTooHigh => self.say("trouble-price", &[]),
             Trouble::InTheFuture { day: on } => self.say("trouble-future", &[day(*on)]),
             Trouble::TooLongAgo { day: on } => self.say("trouble-long-ago", &[day(*on)]),

@@ -1,6 +1,7 @@
 //! Set-up, help, questions back and what a button is called.
 
 use super::Wording;
+use super::amounts::quoted;
 use crate::conversation::{Button, Rich};
 
 impl Wording {
@@ -30,20 +31,22 @@ impl Wording {
     pub fn unsure(&self, pieces: &[String]) -> Rich {
         match pieces.first() {
             Some(words) => {
-                Rich::plain(self.say("unsure-about", &[("words", words.as_str().into())]))
+                Rich::plain(self.say("unsure-about", &[("words", quoted(words).into())]))
             }
             None => Rich::plain(self.say("unsure", &[])),
         }
     }
 
     /// Foods were named, but not what happened to them.
-    pub fn what_about(&self, foods: &str) -> Rich {
-        Rich::plain(self.say("what-about", &[("foods", foods.into())]))
+    pub fn what_about(&self, foods: &[&str]) -> Rich {
+        let foods: Vec<String> = foods.iter().map(|food| quoted(food)).collect();
+        Rich::plain(self.say("what-about", &[("foods", self.list(&foods).into())]))
     }
 
     pub fn still_unclear(&self, pieces: &[String]) -> Rich {
-        let quoted: Vec<String> = pieces.iter().map(|piece| format!("\"{piece}\"")).collect();
-        Rich::plain(self.say("still-unclear", &[("pieces", quoted.join(", ").into())]))
+        let pieces: Vec<String> =
+            pieces.iter().map(|piece| format!("\"{}\"", quoted(piece))).collect();
+        Rich::plain(self.say("still-unclear", &[("pieces", self.list(&pieces).into())]))
     }
 
     pub fn cannot_read(&self) -> Rich {
@@ -74,6 +77,18 @@ impl Wording {
     /// Back after an outage; the two ends as local wall-clock times.
     pub fn back_after(&self, from: &str, to: &str) -> Rich {
         Rich::plain(self.say("back-after", &[("from", from.into()), ("to", to.into())]))
+    }
+
+    /// The text where it fits into `most` UTF-16 code units, else its beginning and that there is
+    /// more.
+    pub fn within(&self, text: Rich, most: usize) -> Rich {
+        if text.chars() <= most {
+            return text;
+        }
+        let end = Rich::plain(self.say("too-long-to-say", &[]));
+        let mut kept = text.cut(most - end.chars() - 1);
+        kept.push_line(end);
+        kept
     }
 
     /// The button with this key: its label is the message `button-KEY`.

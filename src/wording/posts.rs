@@ -6,9 +6,56 @@ use super::Wording;
 use crate::conversation::{Button, Rich};
 use crate::keeping::lives::Scaled;
 use crate::kitchen::{Foods, Lot, Spoken, UnitSystem};
-use crate::units::{Quantity, Ratio, Unit};
+use crate::rules::Kind;
+use crate::units::{Dimension, Quantity, Ratio, Unit};
+
+/// What to do with a lot. A day is in words.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum ToDo<'a> {
+    ThrowOut,
+    EatOrFreeze,
+    EatOrThrow,
+    Look,
+    BringIn,
+    CookOrFreeze,
+    UseOrFreeze,
+    UseToday,
+    UseBy(&'a str),
+    UseOrFreezeBy(&'a str),
+    FirstOut,
+    FineUntil(&'a str),
+}
+
+/// Whether something is spoken of as "it" or as "them".
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Number {
+    One,
+    Many,
+}
+
+impl Number {
+    fn arg<'b>(self) -> (&'static str, FluentValue<'b>) {
+        ("number", i64::from(if self == Number::One { 1 } else { 2 }).into())
+    }
+}
 
 impl Wording {
+    /// Whether a lot, as [`Wording::lot`] names it, is "it" or "them".
+    pub fn number_of(&self, lot: &Lot, foods: &dyn Foods) -> Number {
+        let food = lot.food.as_ref().and_then(|id| foods.food(id));
+        let counted = lot.quantity.filter(|held| held.dimension() == Dimension::Count);
+        let single = counted.is_some_and(|held| held.value <= Ratio::ONE);
+        let plural = match food {
+            // A pot of something.
+            Some(food) if food.kind == Kind::Prepared => false,
+            Some(food) => food.plural != food.name,
+            None => lot.name.ends_with('s') && !lot.name.ends_with("ss"),
+        };
+        let pieces = counted.is_some_and(|held| matches!(held.unit, None | Some(Unit::Piece)));
+        let many = lot.part.is_none() && !single && (plural || pieces && food.is_none());
+        if many { Number::Many } else { Number::One }
+    }
+
     /// "200 g spinach", "3 cut carrots".
     pub fn lot(&self, lot: &Lot, foods: &dyn Foods) -> String {
         let amount = lot.quantity.map_or(Spoken::Some, Spoken::Exact);
@@ -98,12 +145,12 @@ impl Wording {
 
     // Why now.
 
-    pub fn why_out(&self, reason: &str) -> String {
-        self.with_reason("why-out", reason, &[])
+    pub fn why_out(&self, of: Number, reason: &str) -> String {
+        self.with_reason("why-out", reason, &[of.arg()])
     }
 
-    pub fn why_last_safe_day(&self, day: &str, reason: &str) -> String {
-        self.with_reason("why-last-safe-day", reason, &[("day", day.into())])
+    pub fn why_last_safe_day(&self, of: Number, day: &str, reason: &str) -> String {
+        self.with_reason("why-last-safe-day", reason, &[of.arg(), ("day", day.into())])
     }
 
     pub fn why_safe_until(&self, time: &str, reason: &str) -> String {
@@ -118,16 +165,17 @@ impl Wording {
         self.say("why-with-reason", &[("text", text.into()), ("reason", reason.into())])
     }
 
-    pub fn why_past_late(&self) -> String {
-        self.say("why-past-late", &[])
+    pub fn why_past_late(&self, of: Number) -> String {
+        self.say("why-past-late", &[of.arg()])
     }
 
-    pub fn why_past_best(&self) -> String {
-        self.say("why-past-best", &[])
+    pub fn why_past_best(&self, of: Number) -> String {
+        self.say("why-past-best", &[of.arg()])
     }
 
-    pub fn why_may_freeze(&self, place: &str, celsius: f64) -> String {
-        self.say("why-may-freeze", &[("place", place.into()), ("celsius", degrees(celsius).into())])
+    pub fn why_may_freeze(&self, of: Number, place: &str, celsius: f64) -> String {
+        let args = [of.arg(), ("place", place.into()), ("celsius", degrees(celsius).into())];
+        self.say("why-may-freeze", &args)
     }
 
     /// The usual range in days at `place`, and which day this is.
@@ -140,20 +188,20 @@ impl Wording {
         self.say("why-usual-range", &args)
     }
 
-    pub fn why_days_left(&self, days: f64) -> String {
-        self.say("why-days-left", &[("days", (days.round() as i64).into())])
+    pub fn why_days_left(&self, of: Number, days: f64) -> String {
+        self.say("why-days-left", &[of.arg(), ("days", (days.round() as i64).into())])
     }
 
-    pub fn why_chilled(&self, place: &str) -> String {
-        self.say("why-chilled", &[("place", place.into())])
+    pub fn why_chilled(&self, of: Number, place: &str) -> String {
+        self.say("why-chilled", &[of.arg(), ("place", place.into())])
     }
 
-    pub fn why_warm(&self, days: f64) -> String {
-        self.say("why-warm", &[("span", self.rough_span(days).into())])
+    pub fn why_warm(&self, of: Number, days: f64) -> String {
+        self.say("why-warm", &[of.arg(), ("span", self.rough_span(days).into())])
     }
 
-    pub fn why_neighbour(&self, maker: &str) -> String {
-        self.say("why-neighbour", &[("maker", maker.into())])
+    pub fn why_neighbour(&self, of: Number, maker: &str) -> String {
+        self.say("why-neighbour", &[of.arg(), ("maker", maker.into())])
     }
 
     pub fn why_printed(&self, day: &str) -> String {
@@ -162,52 +210,23 @@ impl Wording {
 
     // What to do.
 
-    pub fn do_throw_out(&self) -> String {
-        self.say("do-throw-out", &[])
-    }
-
-    pub fn do_eat_or_freeze(&self) -> String {
-        self.say("do-eat-or-freeze", &[])
-    }
-
-    pub fn do_eat_or_throw(&self) -> String {
-        self.say("do-eat-or-throw", &[])
-    }
-
-    pub fn do_look(&self) -> String {
-        self.say("do-look", &[])
-    }
-
-    pub fn do_bring_in(&self) -> String {
-        self.say("do-bring-in", &[])
-    }
-
-    pub fn do_cook_or_freeze(&self) -> String {
-        self.say("do-cook-or-freeze", &[])
-    }
-
-    pub fn do_use_or_freeze(&self) -> String {
-        self.say("do-use-or-freeze", &[])
-    }
-
-    pub fn do_use_today(&self) -> String {
-        self.say("do-use-today", &[])
-    }
-
-    pub fn do_soon(&self, day: &str) -> String {
-        self.say("do-soon", &[("day", day.into())])
-    }
-
-    pub fn do_soon_or_freeze(&self, day: &str) -> String {
-        self.say("do-soon-or-freeze", &[("day", day.into())])
-    }
-
-    pub fn do_first_out(&self) -> String {
-        self.say("do-first-out", &[])
-    }
-
-    pub fn do_keeps_until(&self, day: &str) -> String {
-        self.say("do-keeps-until", &[("day", day.into())])
+    /// What to do with a lot, as an instruction.
+    pub fn to_do(&self, what: ToDo<'_>, of: Number) -> String {
+        let (id, day) = match what {
+            ToDo::ThrowOut => ("do-throw-out", None),
+            ToDo::EatOrFreeze => ("do-eat-or-freeze", None),
+            ToDo::EatOrThrow => ("do-eat-or-throw", None),
+            ToDo::Look => ("do-look", None),
+            ToDo::BringIn => ("do-bring-in", None),
+            ToDo::CookOrFreeze => ("do-cook-or-freeze", None),
+            ToDo::UseOrFreeze => ("do-use-or-freeze", None),
+            ToDo::UseToday => ("do-use-today", None),
+            ToDo::UseBy(day) => ("do-soon", Some(day)),
+            ToDo::UseOrFreezeBy(day) => ("do-soon-or-freeze", Some(day)),
+            ToDo::FirstOut => ("do-first-out", None),
+            ToDo::FineUntil(day) => ("do-keeps-until", Some(day)),
+        };
+        self.say(id, &[of.arg(), ("day", day.unwrap_or_default().into())])
     }
 
     // Chores.

@@ -25,10 +25,10 @@ const LIFE_MAX_MS: u64 = 400;
 const GROUP: i64 = -40;
 
 /// A small generator of numbers that look random (xorshift64*).
-struct Dice(u64);
+pub struct Dice(pub u64);
 
 impl Dice {
-    fn below(&mut self, limit: u64) -> u64 {
+    pub fn below(&mut self, limit: u64) -> u64 {
         self.0 ^= self.0 >> 12;
         self.0 ^= self.0 << 25;
         self.0 ^= self.0 >> 27;

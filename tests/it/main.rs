@@ -13,6 +13,7 @@ mod kill;
 mod kitchen;
 mod ledger;
 mod plan;
+mod processes;
 mod protocol;
 mod questions;
 mod quiet;

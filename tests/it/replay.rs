@@ -275,3 +275,111 @@ fn a_log_as_it_comes_from_other_systems_is_read() {
     let said = rows[0]["text"].as_str().expect("text");
     assert!(said.contains("leek") && said.contains("lemon"), "{said}");
 }
+
+/// One message of the household, spoken to the bot, and what it said to it.
+fn told(text: &str) -> String {
+    let rows = rows(&format!("{HOUSEHOLD}2026-03-02 10:00 | Ada (private) | {text}\n"));
+    let said: Vec<&str> = answering(&rows, 2).iter().filter_map(|r| r["text"].as_str()).collect();
+    assert_eq!(said.len(), 1, "{text}: one answer to a message: {said:?}");
+    said[0].to_owned()
+}
+
+#[test]
+fn what_cannot_be_right_is_said_so_and_not_recorded() {
+    let cases = [
+        ("bought 1e9 kg rice", "more rice than a kitchen holds"),
+        ("got 99999999999999999999 eggs", "more eggs than a kitchen holds"),
+        ("need 1e12 lemons", "more lemons than a kitchen holds"),
+        ("used 1e9 kg rice", "more rice than a kitchen holds"),
+        ("got 0 eggs", "Eggs: that amount cannot be right"),
+        ("ate 0 plums", "Plums: that amount cannot be right"),
+        ("got -3 leeks", "Leeks: that amount cannot be right"),
+        ("used minus 2 eggs", "Eggs: that amount cannot be right"),
+        ("froze -2 peaches", "Peaches: that amount cannot be right"),
+        ("bought milk on 2031-01-01", "1 January 2031 is still to come"),
+        ("bought milk on 1999-01-01", "1 January 1999 is too long ago"),
+        ("bought rice for 99999999999", "That price is too high to be right"),
+        ("budget 1e30", "takes an amount of money"),
+        ("the porch is 900C", "takes a temperature"),
+    ];
+    for (text, words) in cases {
+        let said = told(text);
+        assert!(said.contains(words), "{text}: {said}");
+        let log = format!("{HOUSEHOLD}2026-03-02 10:00 | Ada (private) | {text}\n");
+        let output = replay(&log, &["--json", "--state"]);
+        let state = String::from_utf8(output.stdout).expect("text");
+        let state: Value = serde_json::from_str(state.lines().last().expect("it")).expect("JSON");
+        assert_eq!(
+            (&state["lots"], &state["wanted"]),
+            (&Value::Array(vec![]), &Value::Array(vec![])),
+            "{text}"
+        );
+    }
+}
+
+#[test]
+fn a_list_of_minus_signs_is_a_list() {
+    let said = told("got:\\n-3 leeks\\n-2 lemons");
+    assert!(said.contains("3 leeks and 2 lemons"), "{said}");
+}
+
+#[test]
+fn no_message_is_longer_than_the_platform_takes() {
+    let foods = ["leeks", "plums", "carrots", "lemons", "zorbleberries", "beets", "pears"];
+    let many: Vec<String> = (1..=340).map(|n| format!("{n} {}", foods[n % foods.len()])).collect();
+    let many = many.join(", ");
+    let long = "zorbl".repeat(800);
+    let log = format!(
+        "{HOUSEHOLD}2026-03-02 10:00 | Ada (private) | got {many}\n\
+         2026-03-02 10:01 | Ada (private) | what do we have?\n\
+         2026-03-02 10:02 | Ada (private) | what's first?\n\
+         2026-03-02 10:03 | Ada (private) | press: why\n\
+         2026-03-02 10:04 | Ada (private) | used {many}\n\
+         2026-03-02 10:05 | Ada (private) | undo\n\
+         2026-03-02 10:06 | Ada (private) | got 2 {long}\n\
+         2026-03-02 10:07 | Ada (private) | {long}\n\
+         2026-03-02 10:08 | Ada (private) | {many}\n\
+         2026-03-02 10:09 | Ada (private) | need {many}\n\
+         2026-03-02 10:10 | Ada (private) | what do we need?\n\
+         2026-03-02 10:11 | Ada (private) | plan until the 14th\n\
+         2026-03-02 10:12 | Ada (private) | where do {} go?\n\
+         2026-03-02 10:13 | Ada (private) | left everything out overnight\n\
+         2026-03-04 20:00 | !tick\n",
+        many.replace(char::is_numeric, "")
+    );
+    let rows = rows(&log);
+    assert!(rows.len() > 12, "{rows:#?}");
+    for row in &rows {
+        let text = row["text"].as_str().expect("text");
+        assert!(text.encode_utf16().count() <= 4096, "{} units: {text}", text.len());
+    }
+    let first = answering(&rows, 2)[0]["text"].as_str().expect("text");
+    assert!(first.starts_with("Got 1 plum, 2 carrots") && first.contains("316 more"), "{first}");
+}
+
+#[test]
+fn a_burst_begins_anew_before_it_grows_too_long() {
+    let lines: String = (0..60)
+        .map(|n| format!("2026-03-02 10:00 | Ada | got {} leeks and {} lemons\n", n + 1, n + 2))
+        .collect();
+    let rows = rows(&format!("{HOUSEHOLD}{lines}"));
+    assert!(rows.iter().filter(|row| row["kind"] == "reply").count() > 1);
+    assert!(rows.iter().all(|row| row["text"].as_str().is_some_and(|text| text.len() < 1000)));
+}
+
+#[test]
+fn a_picture_is_never_judged_whoever_it_is_shown_to() {
+    let rows = rows(&format!(
+        "{HOUSEHOLD}2026-03-02 10:00 | !photo Ada can we eat this?\n\
+         2026-03-02 10:01 | !photo Ada what mushroom is this?\n\
+         2026-03-02 10:02 | !photo Ada look at the cat\n\
+         2026-03-02 10:03 | !photo Ada is this the right size?\n\
+         2026-03-02 10:04 | !photo Ada got 3 leeks\n"
+    ));
+    for line in [2, 3] {
+        let said = answering(&rows, line);
+        assert!(said[0]["text"].as_str().is_some_and(|t| t.starts_with("Don't go by a picture")));
+    }
+    assert!(answering(&rows, 4).is_empty() && answering(&rows, 5).is_empty(), "{rows:#?}");
+    assert!(answering(&rows, 6)[0]["text"].as_str().is_some_and(|t| t.contains("3 leeks")));
+}

@@ -3,9 +3,11 @@
 //! PostgreSQL is reached by `LARDERLING_TEST_POSTGRES` (`tests/setup.sh` provides it). Without it
 //! the cases run on SQLite alone, except in continuous integration, where they fail.
 
+mod copying;
 mod files;
 mod households;
 mod outbox;
+mod processes;
 mod queues;
 
 use std::sync::atomic::{AtomicU32, Ordering};
@@ -33,7 +35,7 @@ pub fn run<T>(work: impl Future<Output = T>) -> T {
 }
 
 /// A database of its own in the test cluster.
-async fn fresh_postgres() -> Option<Location> {
+pub async fn fresh_postgres() -> Option<Location> {
     static NEXT: AtomicU32 = AtomicU32::new(0);
     let Ok(url) = std::env::var("LARDERLING_TEST_POSTGRES") else {
         let in_ci = std::env::var("CI").is_ok_and(|ci| ci == "true");

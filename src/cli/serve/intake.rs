@@ -8,11 +8,12 @@ use std::time::Duration;
 use tokio::sync::{Notify, Semaphore, watch};
 use tokio::task::JoinSet;
 
+use super::status::Pulse;
 use crate::channel::telegram::{Inbox, Me, Raw, translate};
 use crate::channel::{Arrived, Channel};
 use crate::clock::Clock;
 use crate::dates::Instant;
-use crate::desk::{Desk, DeskError};
+use crate::desk::{Desk, DeskError, Fate};
 use crate::store::{Received, Store};
 
 /// How many waiting updates are handed out at a time.
@@ -30,14 +31,15 @@ const LOOK_EVERY_MS: u64 = 2_000;
 pub struct Tray {
     store: Store,
     clock: Clock,
+    pulse: Arc<Pulse>,
     wake: Notify,
     /// Everything that had been waiting on the platform is here.
     complete: AtomicBool,
 }
 
 impl Tray {
-    pub fn new(store: Store, clock: Clock) -> Tray {
-        Tray { store, clock, wake: Notify::new(), complete: AtomicBool::new(false) }
+    pub fn new(store: Store, clock: Clock, pulse: Arc<Pulse>) -> Tray {
+        Tray { store, clock, pulse, wake: Notify::new(), complete: AtomicBool::new(false) }
     }
 }
 
@@ -57,6 +59,7 @@ impl Inbox for Tray {
         if updates.len() < FULL_BATCH {
             self.complete.store(true, Ordering::SeqCst);
         }
+        self.pulse.beat(self.clock.now());
         self.wake.notify_one();
         Ok(())
     }
@@ -82,7 +85,7 @@ pub async fn run(desk: &Arc<Desk>, tray: &Tray, me: &Me, mut stopped: watch::Rec
     }
 }
 
-/// Handles one batch and returns how many updates it had.
+/// Handles one batch and returns how many updates of it were this process's to handle.
 async fn hand_out(
     desk: &Arc<Desk>,
     tray: &Tray,
@@ -91,8 +94,7 @@ async fn hand_out(
 ) -> Result<usize, DeskError> {
     let complete = tray.complete.load(Ordering::SeqCst);
     let waiting = tray.store.waiting(Channel::Telegram, BATCH).await?;
-    let count = waiting.len();
-    if count == 0 {
+    if waiting.is_empty() {
         if complete {
             desk.caught_up().await?;
         }
@@ -100,18 +102,18 @@ async fn hand_out(
     }
     // A chat's move is worked alone, in its place among the others: what came before it belongs to
     // the old number, and what came after must find the household under the new one.
-    let mut beside = Vec::new();
+    let (mut count, mut beside) = (0, Vec::new());
     for update in waiting {
         if is_move(me, &update) {
-            side_by_side(desk, me, std::mem::take(&mut beside), stopped).await?;
+            count += side_by_side(desk, me, std::mem::take(&mut beside), stopped).await?;
             if !*stopped.borrow() {
-                handle(desk, me, update).await?;
+                count += usize::from(handle(desk, me, update).await? != Fate::Later);
             }
         } else {
             beside.push(update);
         }
     }
-    side_by_side(desk, me, beside, stopped).await?;
+    count += side_by_side(desk, me, beside, stopped).await?;
     Ok(count)
 }
 
@@ -121,51 +123,55 @@ fn is_move(me: &Me, update: &Received) -> bool {
     arrival.is_ok_and(|arrival| matches!(arrival.what, Arrived::Moved { .. }))
 }
 
-/// Handles updates, each chat's in order.
+/// Handles updates, each chat's in order, and returns how many there were. A chat that another
+/// process is at is left to it.
 async fn side_by_side(
     desk: &Arc<Desk>,
     me: &Me,
     updates: Vec<Received>,
     stopped: &watch::Receiver<bool>,
-) -> Result<(), DeskError> {
+) -> Result<usize, DeskError> {
     let mut chats: BTreeMap<Option<String>, Vec<Received>> = BTreeMap::new();
     for update in updates {
         chats.entry(update.chat.clone()).or_default().push(update);
     }
     let places = Arc::new(Semaphore::new(CHATS_MAX));
-    let mut work: JoinSet<Result<(), DeskError>> = JoinSet::new();
+    let mut work: JoinSet<Result<usize, DeskError>> = JoinSet::new();
     for updates in chats.into_values() {
         let (desk, me, places) = (Arc::clone(desk), me.clone(), Arc::clone(&places));
         let stopped = stopped.clone();
         work.spawn(async move {
             let _place = places.acquire().await;
+            let mut count = 0;
             for update in updates {
-                if *stopped.borrow() {
+                if *stopped.borrow() || handle(&desk, &me, update).await? == Fate::Later {
                     break;
                 }
-                handle(&desk, &me, update).await?;
+                count += 1;
             }
-            Ok(())
+            Ok(count)
         });
     }
-    let mut ended = Ok(());
+    let mut ended = Ok(0);
     while let Some(chat) = work.join_next().await {
-        ended = ended.and(chat.unwrap_or(Err(DeskError::Defect)));
+        let chat = chat.unwrap_or(Err(DeskError::Defect));
+        ended = ended.and_then(|sum| Ok(sum + chat?));
     }
     ended
 }
 
-async fn handle(desk: &Desk, me: &Me, update: Received) -> Result<(), DeskError> {
+async fn handle(desk: &Desk, me: &Me, update: Received) -> Result<Fate, DeskError> {
     let raw = Raw { id: update.update_id, chat: update.chat, body: update.raw };
     match translate::arrival(&raw, me, desk.clock().now()) {
         Ok(arrival) => {
             let handled = desk.arrive(&arrival).await?;
             tracing::debug!(update.id = raw.id, fate = ?handled.fate, "an update was handled");
-            Ok(())
+            Ok(handled.fate)
         }
         Err(error) => {
             tracing::error!(update.id = raw.id, error = %error, "given up");
-            desk.give_up_update(Channel::Telegram, raw.id).await
+            desk.give_up_update(Channel::Telegram, raw.id).await?;
+            Ok(Fate::Nothing)
         }
     }
 }

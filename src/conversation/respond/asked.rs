@@ -44,7 +44,27 @@ impl Turn<'_> {
 
     /// A question about food, from the rule set and the household's own stock.
     fn answered(&mut self, said: &Said, statements: &[Statement], draft: &mut Draft) {
-        let answer = answers::answer(&answers::Context {
+        let answer = answers::answer(&self.answers_context(said, statements));
+        self.say_answer(answer, draft);
+    }
+
+    /// A question the reader could make nothing of, but which names a food or a danger: answered
+    /// all the same. Whether it was.
+    pub(super) fn overheard(&mut self, said: &Said) -> bool {
+        let context = self.answers_context(said, &[]);
+        let Some(answer) = answers::overheard(&context) else { return false };
+        let mut draft = Draft::default();
+        self.say_answer(answer, &mut draft);
+        self.reply(said, draft);
+        true
+    }
+
+    fn answers_context<'b>(
+        &'b self,
+        said: &'b Said,
+        statements: &'b [Statement],
+    ) -> answers::Context<'b> {
+        answers::Context {
             rules: &self.kit.rules,
             wording: &self.kit.wording,
             settings: &self.house.state.settings,
@@ -52,7 +72,10 @@ impl Turn<'_> {
             now: self.now,
             text: &said.text,
             statements,
-        });
+        }
+    }
+
+    fn say_answer(&mut self, answer: answers::Answer, draft: &mut Draft) {
         draft.answers = true;
         draft.urgent |= answer.urgent;
         draft.line(answer.text.clone());

@@ -50,8 +50,9 @@ impl Turn<'_> {
             return;
         }
         let message = self.house.memory.next_message();
-        let cx = Cx { person: None, ..self.cx(PersonId(0), message, None) };
-        let record = kitchen::uncounted(&self.house.state, lots, &cx);
+        let record = self.decide(PersonId(0), message, None, |state, cx| {
+            kitchen::uncounted(state, lots, &Cx { person: None, ..cx })
+        });
         self.house.state = record.state;
         self.decision.events.extend(record.events);
     }

@@ -44,26 +44,31 @@ impl Turn<'_> {
         about: MessageId,
         draft: &mut Draft,
     ) {
+        let own = |turn: &mut Self| turn.house.memory.next_message();
         let (record, message) = match action {
             Action::Undo(of) => {
-                let message = self.house.memory.next_message();
-                let cx = self.cx(person, message, None);
-                (kitchen::undo(&self.house.state, Undoing::This(*of), &cx), message)
+                let message = own(self);
+                let undo =
+                    |state: &State, cx: Cx<'_>| kitchen::undo(state, Undoing::This(*of), &cx);
+                (self.decide(person, message, None, undo), message)
             }
             Action::State(statements) => {
-                let cx = Cx { sure: true, ..self.cx(person, about, None) };
-                (kitchen::record(&self.house.state, statements, &cx), about)
+                let sure = |state: &State, cx: Cx<'_>| {
+                    kitchen::record(state, statements, &Cx { sure: true, ..cx })
+                };
+                (self.decide(person, about, None, sure), about)
             }
             Action::Lots(deed, lots) => {
-                let message = self.house.memory.next_message();
-                let cx = self.cx(person, message, None);
-                (kitchen::deed_on(&self.house.state, *deed, lots, &cx), message)
+                let message = own(self);
+                let done = |state: &State, cx: Cx<'_>| kitchen::deed_on(state, *deed, lots, &cx);
+                (self.decide(person, message, None, done), message)
             }
             Action::PutAway => {
-                let message = self.house.memory.next_message();
-                let cx = self.cx(person, message, None);
-                let statement = Statement::new(Intent::PutAway);
-                (kitchen::record(&self.house.state, &[statement], &cx), message)
+                let message = own(self);
+                let away = |state: &State, cx: Cx<'_>| {
+                    kitchen::record(state, &[Statement::new(Intent::PutAway)], &cx)
+                };
+                (self.decide(person, message, None, away), message)
             }
             Action::Why => return self.explain(None, draft),
             Action::Picture(question) => {

@@ -69,7 +69,7 @@ impl Deciding<'_> {
         let read = read_amount(item, food, Amount::Vague)?;
         let quantity = match read.amount {
             Amount::Exact(quantity) if quantity.value.is_zero() => {
-                return Err(Trouble::NoAmount { name: of.name });
+                return Err(Trouble::NoAmount { name: item.name.clone() });
             }
             Amount::Exact(quantity) => Some(quantity),
             Amount::Share(_) | Amount::Vague => None,

@@ -131,7 +131,7 @@ impl Deciding<'_> {
         }
         let read = read_amount(item, food, default)?;
         if read.amount == Amount::Exact(Quantity::new(Ratio::ZERO, item.unit)) {
-            return Err(Trouble::NoAmount { name: of.name });
+            return Err(Trouble::NoAmount { name: item.name.clone() });
         }
         let candidates = self.candidates(item, &of, purpose);
         let mut line = Line::new(of.clone(), form_of(self.state, item, &candidates), read.spoken);

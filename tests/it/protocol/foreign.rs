@@ -9,7 +9,7 @@ use std::time::Instant;
 use serde_json::{Value, json};
 
 use crate::support::messenger::{PATIENCE, TOKEN};
-use crate::support::process::{Program, Signal, assert_discreet};
+use crate::support::process::{Program, Signal, address, assert_discreet};
 use crate::support::referee;
 
 struct Peer {
@@ -97,7 +97,7 @@ impl Drop for Peer {
 fn a_server_of_somebody_else_s_gets_a_sensible_conversation() {
     let Some(peer) = Peer::start() else { return };
     let folder = tempfile::tempdir().unwrap();
-    let program = Program::serve(&peer.url, &folder.path().join("household.db"), &[]);
+    let program = Program::serve(&peer.url, &address(&folder.path().join("household.db")), &[]);
     peer.says("got 3 leeks");
     let noted = peer.hears("leek");
     let buttons = noted["message"]["reply_markup"]["inline_keyboard"].to_string();

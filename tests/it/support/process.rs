@@ -32,15 +32,15 @@ pub enum Signal {
 }
 
 impl Program {
-    /// Starts `larderling serve` against the server at `url`, with its household in `database` and
+    /// Starts `larderling serve` against the server at `url`, with its household at `database` and
     /// more settings.
-    pub fn serve(url: &str, database: &Path, settings: &[(&str, &str)]) -> Program {
+    pub fn serve(url: &str, database: &str, settings: &[(&str, &str)]) -> Program {
         let mut command = Command::new(env!("CARGO_BIN_EXE_larderling"));
         command
             .arg("serve")
             .env("TELOXIDE_TOKEN", TOKEN)
             .env("TELOXIDE_API_URL", url)
-            .env("LARDERLING_DATABASE", address(database))
+            .env("LARDERLING_DATABASE", database)
             .env("TZ", "UTC")
             .env("RUST_BACKTRACE", "1")
             .envs(settings.iter().copied())
@@ -152,7 +152,8 @@ impl World {
     pub fn start(&mut self) {
         let settings: Vec<(&str, &str)> =
             self.settings.iter().map(|(name, value)| (*name, value.as_str())).collect();
-        self.program = Some(Program::serve(&self.messenger.url(), &self.database(), &settings));
+        let database = address(&self.database());
+        self.program = Some(Program::serve(&self.messenger.url(), &database, &settings));
     }
 
     /// Waits until the running program has printed `words`.
