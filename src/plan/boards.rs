@@ -210,7 +210,7 @@ impl<'a> Outlook<'a> {
     pub fn freezer_board(&self) -> Board {
         let mut board = self.empty_board(Scene::Freezer, self.wording.board_freezer());
         let mut frozen: Vec<(KitchenDay, &Held<'_>)> =
-            self.stored(Form::Frozen).map(|held| (self.stored_since(held), held)).collect();
+            self.put_by(Form::Frozen).map(|held| (self.frozen_since(held), held)).collect();
         frozen.sort_by_key(|(since, held)| (*since, held.lot.id));
         let more = frozen.len().saturating_sub(MOST_LOTS);
         let past = |held: &Held<'_>| held.urgency == Urgency::PastBest;
@@ -230,7 +230,7 @@ impl<'a> Outlook<'a> {
             board.notes.push(self.wording.board_more(more));
         }
         let dried: Vec<String> =
-            self.stored(Form::Dried).map(|held| short(&self.say(held))).take(NAMES_A_DAY).collect();
+            self.put_by(Form::Dried).map(|held| short(&self.say(held))).take(NAMES_A_DAY).collect();
         if !dried.is_empty() {
             board.notes.push(self.wording.board_dried(&dried));
         }
@@ -250,7 +250,7 @@ impl<'a> Outlook<'a> {
         board
     }
 
-    fn stored(&self, form: Form) -> impl Iterator<Item = &Held<'a>> {
+    fn put_by(&self, form: Form) -> impl Iterator<Item = &Held<'a>> {
         self.held.iter().filter(move |held| {
             let frozen = held.lot.form == Form::Frozen || held.lot.place == Place::Freezer;
             match form {
@@ -261,7 +261,7 @@ impl<'a> Outlook<'a> {
     }
 
     /// The day it went into the freezer: the first of its last stays in that form.
-    fn stored_since(&self, held: &Held<'_>) -> KitchenDay {
+    fn frozen_since(&self, held: &Held<'_>) -> KitchenDay {
         let stays = held.lot.stays.iter().rev();
         let first = stays.take_while(|stay| stay.form == held.lot.form).last();
         first.map_or(held.lot.since, |stay| stay.from.day(self.zone()))
@@ -356,7 +356,16 @@ impl<'a> Outlook<'a> {
                 },
             }
         };
-        (1..=days).map(row).collect()
+        let mut rows: Vec<DayRow> = (1..=days).map(row).collect();
+        // Days with nothing left at the end of the plan are one row.
+        let last = rows.iter().rposition(|row| !row.amount.is_empty()).map_or(0, |last| last + 1);
+        if rows.len() > last + 1
+            && !(last..days as usize).any(|n| self.is_away(self.today.plus(n as i64)))
+        {
+            rows.truncate(last + 1);
+            rows[last].day = self.wording.day_from(self.today.plus(last as i64), self.today);
+        }
+        rows
     }
 }
 

@@ -92,6 +92,11 @@ impl Wording {
         self.say("day-short", &[("weekday", weekday.into()), ("day", day)])
     }
 
+    /// "Today on", "Thu 26 on": from a day to the end of a plan.
+    pub fn day_from(&self, day: KitchenDay, today: KitchenDay) -> String {
+        self.say("day-from", &[("day", self.day_short(day, today).into())])
+    }
+
     pub fn board_house(&self) -> String {
         self.say("board-house", &[])
     }

@@ -855,6 +855,7 @@ board-item = { $label } ({ $value })
 board-line = { $heading }: { $items }.
 board-date = { $weekday }, { $day } { $month }
 day-short = { $weekday } { $day }
+day-from = { $day } on
 weekday-short-1 = Mon
 weekday-short-2 = Tue
 weekday-short-3 = Wed
