@@ -9,7 +9,7 @@ mod memory;
 mod outgoing;
 mod respond;
 
-pub use memory::{LotDeed, Memory};
+pub use memory::{LotDeed, Memory, Shown};
 pub use outgoing::{Button, Kind, Outgoing, Piece, Rich};
 pub use respond::respond;
 

@@ -15,11 +15,11 @@ pub mod outcome;
 mod decide;
 pub mod report;
 
-pub use decide::{Cx, Record, Undoing, decide, deed_on, edit, needs_log, record, uncounted, undo};
+pub use decide::{Cx, Record, Undoing, decide, deed_on, edit, lost_sight, needs_log, record, undo};
 pub use event::{
     Amount, Change, Draw, Event, EventId, Named, NewLot, PersonId, PriceSeen, Scrap, What,
 };
-pub use facts::{Clock, Foods, Outage};
+pub use facts::{Clock, Foods, Outage, grams};
 pub use log::in_force;
 pub use outcome::{
     Asks, Choice, Deed, Left, Line, Outcome, Question, Spoken, Told, Trouble, Verdict,

@@ -10,6 +10,7 @@ use serde::{Deserialize, Serialize};
 use crate::kitchen::State;
 
 pub mod money;
+pub mod period;
 pub mod waste;
 
 /// Grams of one food, as bought, since the log began. `came_in` equals the sum of the other terms

@@ -13,16 +13,19 @@
 //! - `Outlook::explain` says how one estimate was made.
 //! - `order`, `cover`, `base` hold the arithmetic of use-first, coverage and the kitchen base.
 
+mod absence;
 mod asked;
 pub mod base;
 mod basket;
 mod boards;
 pub mod cover;
+mod figures;
 pub mod numbers;
 pub mod order;
 mod outlook;
 mod pace;
 mod post;
+mod prices;
 mod put_away;
 mod reason;
 mod until;

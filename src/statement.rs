@@ -42,8 +42,11 @@ pub struct Statement {
     /// A number of people (eaters, guests).
     pub people: Option<u32>,
     /// A household setting to change: its key of DESIGN section 11 or `place:NAME`, and the words
-    /// given for its value.
+    /// given for its value; or one of the marks of this file ([`SPOKEN_FOR`], [`ON_IT`]).
     pub setting: Option<(String, String)>,
+    /// What a correction says was never done ("the dill was never thrown out": discarded).
+    #[serde(default)]
+    pub denied: Option<Intent>,
     /// A spoken topic that is not a food: an animal, a person at risk ("baby", "pregnant"), a
     /// label ("best before"), a period ("month").
     pub topic: Option<String>,
@@ -51,6 +54,11 @@ pub struct Statement {
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub picture: bool,
 }
+
+/// The setting that marks food for a day: "the cauliflower is for tonight", with its items and day.
+pub const SPOKEN_FOR: &str = "spoken_for";
+/// The setting by which a person takes on the chores just named: "on it".
+pub const ON_IT: &str = "on_it";
 
 /// How far a statement reaches.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -88,6 +96,9 @@ pub struct Item {
     pub unit: Option<Unit>,
     /// A unit of the household's own or one outside the vocabulary, as said.
     pub odd_unit: Option<String>,
+    /// "some", "a few": an amount was said, and it is neither a number nor all of it.
+    #[serde(default)]
+    pub vague: bool,
     /// The size of each unit: "2 5-lb bags" has quantity 2, unit bag, size 5 pound.
     pub size: Option<Quantity>,
     pub price: Option<Price>,
@@ -123,6 +134,7 @@ impl Statement {
             until: None,
             people: None,
             setting: None,
+            denied: None,
             topic: None,
             picture: false,
         }

@@ -8,6 +8,7 @@ mod answers;
 mod boards;
 mod console;
 mod engine;
+mod figures;
 mod kitchen;
 mod manners;
 mod posts;

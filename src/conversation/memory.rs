@@ -11,6 +11,7 @@ use super::{MessageId, Rich};
 use crate::dates::{Instant, KitchenDay};
 use crate::kitchen::{LotId, PersonId};
 use crate::statement::{Mention, Statement};
+use crate::words::Place;
 
 /// How long something named stays what "it" refers to, in minutes.
 pub const MENTION_MINUTES: i64 = 5;
@@ -18,6 +19,8 @@ pub const MENTION_MINUTES: i64 = 5;
 pub const QUESTION_MINUTES: i64 = 10;
 /// How soon a person's next message still belongs to the same burst, in minutes.
 pub const BURST_MINUTES: i64 = 1;
+/// How long "on it" keeps the chores from being named again, in minutes.
+pub const AT_CHORES_MINUTES: i64 = 3 * 60;
 /// How long the acknowledgement of a burst grows, in characters, before a new one begins.
 pub const BURST_CHARS: usize = 700;
 /// How many recent messages are remembered, for replies, edits and buttons.
@@ -48,10 +51,45 @@ pub struct Memory {
     /// The local day of the newest morning post and of the newest evening round.
     pub posted: Option<KitchenDay>,
     pub rounded: Option<KitchenDay>,
-    /// Lots the morning post has asked about or named as out, with the first day it did.
-    pub asked: BTreeMap<LotId, KitchenDay>,
-    /// Lots the morning post has listed as pressing, with the first day it did.
-    pub listed: BTreeMap<LotId, KitchenDay>,
+    /// The count under way, place by place.
+    pub walk: Walk,
+    /// The day on which a quick count was last offered.
+    pub count_offered: Option<KitchenDay>,
+    /// Who is at the chores, since when.
+    pub at_chores: Option<(PersonId, Instant)>,
+    /// What the morning posts have said of each lot since somebody last gave a sign of it.
+    pub shown: BTreeMap<LotId, Shown>,
+}
+
+/// A count place by place, by one person or by several in different places.
+#[derive(Clone, Debug, PartialEq, Default, Serialize, Deserialize)]
+pub struct Walk {
+    pub begun: Option<Instant>,
+    pub done: Vec<Place>,
+    /// Who stands where.
+    pub stops: BTreeMap<PersonId, Stop>,
+}
+
+/// What one person is counting.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Stop {
+    /// `None`: a quick count of these lots, wherever they are.
+    pub place: Option<Place>,
+    pub lots: Vec<LotId>,
+    pub at: Instant,
+    /// The bot's message that reads it out.
+    pub read_out: MessageId,
+}
+
+/// How often a lot stood in the morning post, unanswered.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Shown {
+    pub first: KitchenDay,
+    pub last: KitchenDay,
+    /// On how many mornings.
+    pub mornings: u32,
+    /// The day it was asked about, or named as out.
+    pub asked: Option<KitchenDay>,
 }
 
 /// Something named, by whom.
@@ -72,6 +110,16 @@ pub enum Action {
     Lots(LotDeed, Vec<LotId>),
     /// Everything bought is where it belongs.
     PutAway,
+    /// Starts or takes up a count, place by place.
+    Count,
+    /// Offers the lots longest out of sight for a count in one go.
+    QuickCount,
+    /// At a stop of a count: all of it is there.
+    AllThere,
+    /// At a stop of a count: on to the next place.
+    Skip,
+    /// Leaves the count; it can be taken up again.
+    Stop,
     /// Shows the long explanation behind the message.
     Why,
     /// Answers this question with a picture of how things stand then.
@@ -203,6 +251,11 @@ impl Memory {
         if let Some(actions) = self.buttons.get_mut(&under) {
             actions.remove(key);
         }
+    }
+
+    /// Whether somebody said a while ago that they are at the chores.
+    pub fn held_chores(&self, now: Instant) -> bool {
+        self.at_chores.is_some_and(|(_, at)| now.minutes_since(at) < AT_CHORES_MINUTES)
     }
 
     pub fn ask(&mut self, person: PersonId, question: OpenQuestion) {

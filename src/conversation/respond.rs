@@ -4,7 +4,8 @@ use std::collections::BTreeMap;
 
 use super::memory::{Action, BURST_CHARS, BURST_MINUTES, Burst, Choice, OpenQuestion};
 use super::{
-    Button, Decision, House, Incoming, Job, Kind, Kit, MessageId, Outgoing, Rich, Said, Unreadable,
+    Button, Decision, House, Incoming, Job, Kind, Kit, LotDeed, MessageId, Outgoing, Rich, Said,
+    Unreadable,
 };
 use crate::dates::{Instant, KitchenDay};
 use crate::keeping::{Keeper, Learned};
@@ -21,6 +22,8 @@ use crate::wording::Voice;
 use crate::words::{Intent, Stance};
 
 mod asked;
+mod count;
+mod members;
 mod posts;
 mod pressed;
 
@@ -36,8 +39,8 @@ pub fn respond(house: &mut House, incoming: &Incoming, kit: &Kit) -> Decision {
         Incoming::Edited(said) => turn.edited(said),
         Incoming::Pressed { person, on, key, .. } => turn.pressed(*person, *on, key),
         Incoming::Unreadable { said, kind } => turn.unreadable(said, *kind),
-        // Who eats is a setting; coming and going alone says nothing.
-        Incoming::Joined { .. } | Incoming::Left { .. } => {}
+        Incoming::Joined { .. } => turn.joined(),
+        Incoming::Left { person, .. } => turn.left(*person),
         Incoming::Due { job: Job::MorningPost, day, .. } => turn.morning_post(*day),
         Incoming::Due { job: Job::EveningRound, day, .. } => turn.evening_round(*day),
         Incoming::Back { since, .. } => turn.back(*since),
@@ -91,7 +94,7 @@ impl Turn<'_> {
     }
 
     fn said(&mut self, said: &Said) {
-        if self.answered_open_question(said) {
+        if self.answered_open_question(said) || self.answered_stop(said) {
             return;
         }
         let reading = self.read(said);
@@ -149,6 +152,7 @@ impl Turn<'_> {
             kitchen::record(state, &reading.statements, &cx)
         });
         self.fold_in(&record, said.message, &mut draft);
+        self.leaving_soon(&record, &mut draft);
         self.asked(said, &reading.statements, &mut draft);
         let spoken_to = said.addressed || said.private;
         if !reading.not_understood.is_empty() && !draft.text.is_empty() && spoken_to {
@@ -273,7 +277,11 @@ impl Turn<'_> {
         draft.line(self.kit.wording.asks(question, self.voice()));
         draft.answers = true;
         let choices = question.choices.iter().map(|choice| {
-            (self.kit.wording.choice(&choice.key), Action::State(choice.then.clone()))
+            let button = match choice.day {
+                Some(day) => self.kit.wording.day_button(&choice.key, day, self.today()),
+                None => self.kit.wording.choice(&choice.key),
+            };
+            (button, Action::State(choice.then.clone()))
         });
         let choices = choices.collect();
         self.ask(said, choices, draft);
@@ -444,6 +452,7 @@ fn matters(deed: &Deed) -> bool {
         | Deed::Undone(_)
         | Deed::Restored(_)
         | Deed::Mended(_)
+        | Deed::Now
         | Deed::Redated { .. }
         | Deed::Setting { .. }
         | Deed::Away { .. } => true,
@@ -471,6 +480,7 @@ fn matters(deed: &Deed) -> bool {
         | Deed::TripTotal { .. }
         | Deed::TripPlanned { .. }
         | Deed::Eaters { .. }
+        | Deed::SpokenFor { .. }
         | Deed::StillHere => false,
     }
 }

@@ -90,11 +90,16 @@ pub fn record(state: &State, statements: &[Statement], cx: &Cx<'_>) -> Record {
     record
 }
 
-/// Records that nobody knows where these lots went: neither eaten nor waste.
-pub fn uncounted(state: &State, lots: Vec<LotId>, cx: &Cx<'_>) -> Record {
+/// Records that the house is unsure of some lots, and that nobody knows where others went: neither
+/// eaten nor waste.
+pub fn lost_sight(state: &State, doubted: Vec<LotId>, gone: Vec<LotId>, cx: &Cx<'_>) -> Record {
     let mut record = Record { state: state.clone(), ..Record::default() };
-    let what = What::Uncounted { lots };
-    let events = vec![Happened { day: cx.today, replaces: None, what }];
+    let whats = [
+        (What::Doubted { lots: doubted.clone() }, doubted),
+        (What::Uncounted { lots: gone.clone() }, gone),
+    ];
+    let whats = whats.into_iter().filter(|(_, lots)| !lots.is_empty());
+    let events = whats.map(|(what, _)| Happened { day: cx.today, replaces: None, what }).collect();
     absorb(&mut record, Outcome { events, ..Outcome::default() }, cx);
     record
 }
@@ -108,6 +113,9 @@ fn absorb(record: &mut Record, outcome: Outcome, cx: &Cx<'_>) {
     record.state.advance(&new, &log);
     record.events.extend(new);
     record.told.extend(outcome.told);
+    if !outcome.net.is_empty() {
+        record.told.push(left::now(&record.state, &outcome.net));
+    }
     record.questions.extend(outcome.question);
 }
 

@@ -131,6 +131,8 @@ pub enum What {
     Seen { lots: Vec<LotId> },
     /// The record is unsure of these.
     Doubted { lots: Vec<LotId> },
+    /// These are meant for a meal of this day.
+    SpokenFor { lots: Vec<LotId>, on: KitchenDay },
     /// A price seen without buying.
     PriceSeen { of: Named, price: PriceSeen },
     /// Put on the shopping list.
@@ -253,6 +255,19 @@ pub struct Scrap {
     pub day: KitchenDay,
 }
 
+/// What an event is made of.
+#[derive(Default)]
+pub(super) struct Parts<'a> {
+    /// What it takes out of lots.
+    pub draws: Vec<&'a mut Draw>,
+    /// The lots it begins.
+    pub begun: Vec<&'a mut NewLot>,
+    /// Foods it names without an amount of them.
+    pub named: Vec<&'a mut Named>,
+    /// Lots it refers to besides.
+    pub lots: Vec<&'a mut LotId>,
+}
+
 impl What {
     /// Every lot number this event gives out.
     pub fn new_lots(&self) -> Vec<LotId> {
@@ -281,6 +296,7 @@ impl What {
             | What::Uncounted { .. }
             | What::Seen { .. }
             | What::Doubted { .. }
+            | What::SpokenFor { .. }
             | What::PriceSeen { .. }
             | What::Wanted { .. }
             | What::Unwanted { .. }
@@ -293,42 +309,35 @@ impl What {
         }
     }
 
-    /// Every lot number in it, given out or referred to.
-    pub(super) fn each_lot(&mut self, act: &mut dyn FnMut(&mut LotId)) {
+    /// The change in it, for the kinds that are one.
+    pub(super) fn change_mut(&mut self) -> Option<&mut Change> {
         match self {
-            What::Acquired { lots, .. } => lots.iter_mut().for_each(|new| act(&mut new.lot)),
             What::Moved { change }
             | What::Prepared { change }
             | What::PutInWater { change }
             | What::Opened { change }
             | What::Preserved { change, .. }
-            | What::Thawed { change } => {
-                change.draw.lots.iter_mut().chain(&mut change.pieces).for_each(act);
-            }
-            What::Made { from, into } => {
-                from.iter_mut().flat_map(|draw| &mut draw.lots).for_each(&mut *act);
-                act(&mut into.lot);
-            }
-            What::Used { draw }
-            | What::Given { draw }
-            | What::NotReceived { draw }
-            | What::Discarded { draw, .. } => draw.lots.iter_mut().for_each(act),
-            What::StockMade { into } => act(&mut into.lot),
-            What::Counted { lots, new, .. } => {
-                lots.iter_mut().for_each(&mut *act);
-                act(&mut new.lot);
-            }
-            What::FoundAgain { lot } => act(&mut lot.lot),
-            What::PutAway { lots }
-            | What::WaterChanged { lots }
-            | What::LeftOut { lots, .. }
-            | What::Uncounted { lots }
-            | What::Seen { lots }
-            | What::Doubted { lots } => lots.iter_mut().for_each(act),
-            What::PlaceRestored { out, .. } => out.iter_mut().for_each(|(id, _)| act(id)),
-            What::PartDiscarded { .. }
+            | What::Thawed { change } => Some(change),
+            What::Acquired { .. }
+            | What::NotReceived { .. }
+            | What::PutAway { .. }
+            | What::Made { .. }
+            | What::WaterChanged { .. }
+            | What::Used { .. }
+            | What::Given { .. }
+            | What::Discarded { .. }
+            | What::PartDiscarded { .. }
+            | What::LeftOut { .. }
             | What::PlaceFailed { .. }
+            | What::PlaceRestored { .. }
             | What::ScrapsSaved { .. }
+            | What::StockMade { .. }
+            | What::Counted { .. }
+            | What::Uncounted { .. }
+            | What::FoundAgain { .. }
+            | What::Seen { .. }
+            | What::Doubted { .. }
+            | What::SpokenFor { .. }
             | What::PriceSeen { .. }
             | What::Wanted { .. }
             | What::Unwanted { .. }
@@ -337,8 +346,69 @@ impl What {
             | What::Away { .. }
             | What::Eaters { .. }
             | What::SettingChanged { .. }
+            | What::Undone { .. } => None,
+        }
+    }
+
+    /// What it is made of, for whoever mends it.
+    pub(super) fn parts_mut(&mut self) -> Parts<'_> {
+        let mut parts = Parts::default();
+        match self {
+            What::Acquired { lots, .. } => parts.begun.extend(lots),
+            What::Moved { change }
+            | What::Prepared { change }
+            | What::PutInWater { change }
+            | What::Opened { change }
+            | What::Preserved { change, .. }
+            | What::Thawed { change } => {
+                parts.draws.push(&mut change.draw);
+                parts.lots.extend(&mut change.pieces);
+            }
+            What::Made { from, into } => {
+                parts.draws.extend(from);
+                parts.begun.push(into);
+            }
+            What::Used { draw }
+            | What::Given { draw }
+            | What::NotReceived { draw }
+            | What::Discarded { draw, .. } => parts.draws.push(draw),
+            What::StockMade { into: new } | What::FoundAgain { lot: new } => parts.begun.push(new),
+            What::Counted { lots, new, .. } => {
+                parts.lots.extend(lots);
+                parts.begun.push(new);
+            }
+            What::PutAway { lots }
+            | What::WaterChanged { lots }
+            | What::LeftOut { lots, .. }
+            | What::Uncounted { lots }
+            | What::Seen { lots }
+            | What::Doubted { lots }
+            | What::SpokenFor { lots, .. } => parts.lots.extend(lots),
+            What::PlaceRestored { out, .. } => parts.lots.extend(out.iter_mut().map(|(id, _)| id)),
+            What::PartDiscarded { of, .. }
+            | What::PriceSeen { of, .. }
+            | What::Wanted { of, .. }
+            | What::Unwanted { of } => parts.named.push(of),
+            What::ScrapsSaved { scraps } => {
+                parts.named.extend(scraps.iter_mut().map(|scrap| &mut scrap.of));
+            }
+            What::PlaceFailed { .. }
+            | What::TripTotal { .. }
+            | What::TripPlanned { .. }
+            | What::Away { .. }
+            | What::Eaters { .. }
+            | What::SettingChanged { .. }
             | What::Undone { .. } => {}
         }
+        parts
+    }
+
+    /// Every lot number in it, given out or referred to.
+    pub(super) fn each_lot(&mut self, act: &mut dyn FnMut(&mut LotId)) {
+        let Parts { draws, begun, lots, .. } = self.parts_mut();
+        draws.into_iter().flat_map(|draw| &mut draw.lots).for_each(&mut *act);
+        begun.into_iter().map(|new| &mut new.lot).for_each(&mut *act);
+        lots.into_iter().for_each(act);
     }
 
     /// The foods it names.
@@ -374,6 +444,7 @@ impl What {
             | What::Uncounted { .. }
             | What::Seen { .. }
             | What::Doubted { .. }
+            | What::SpokenFor { .. }
             | What::TripTotal { .. }
             | What::TripPlanned { .. }
             | What::Away { .. }

@@ -120,11 +120,7 @@ pub(super) fn in_water(
 
 /// Grams of an amount as bought, where its weight is known: by its own unit, by the size of each
 /// unit, or by the rule set's weights.
-pub(super) fn grams(
-    food: Option<&Food>,
-    quantity: Quantity,
-    size: Option<Quantity>,
-) -> Option<i64> {
+pub fn grams(food: Option<&Food>, quantity: Quantity, size: Option<Quantity>) -> Option<i64> {
     if let Some(grams) = quantity.grams() {
         return Some(grams.rounded());
     }

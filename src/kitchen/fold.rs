@@ -33,6 +33,16 @@ impl State {
         state
     }
 
+    /// The state at the beginning of `day`, as the whole log tells it now: what was mended since
+    /// counts as mended.
+    pub fn before(log: &[Event], day: KitchenDay) -> State {
+        let mut state = State::default();
+        for event in log::in_force(log).into_iter().filter(|event| event.day < day) {
+            state.apply(event);
+        }
+        state
+    }
+
     /// Folds in events that were just appended to `log`, which ends with them. The result is
     /// always that of [`State::fold`] over the whole log.
     ///
@@ -51,7 +61,7 @@ impl State {
     pub fn apply(&mut self, event: &Event) {
         self.count(event);
         if event.person.is_some() {
-            self.last_heard = self.last_heard.max(Some(event.day));
+            self.last_heard = self.last_heard.max(Some(event.at.day(self.settings.zone)));
         }
         match &event.what {
             What::Acquired { lots, paid } => self.acquired(event, lots, *paid),
@@ -169,6 +179,10 @@ impl State {
             }
             What::Seen { lots } => self.each(lots, |lot| see(lot, event.day)),
             What::Doubted { lots } => self.each(lots, |lot| lot.doubtful = true),
+            What::SpokenFor { lots, on } => self.each(lots, |lot| {
+                lot.spoken_for = Some(*on);
+                see(lot, event.day);
+            }),
             What::PriceSeen { of, price } => self.price(of.key(), price.clone()),
             What::Wanted { of, quantity } => {
                 self.wanted.retain(|line| line.of.key() != of.key());
@@ -260,6 +274,7 @@ impl State {
             water: None,
             last_seen: event.day,
             doubtful: false,
+            spoken_for: None,
             from: event.message,
             by: event.person,
             contents: Default::default(),
@@ -448,6 +463,7 @@ impl State {
             water: None,
             last_seen: event.day,
             doubtful: false,
+            spoken_for: None,
             from: event.message,
             by: event.person,
             contents: Default::default(),

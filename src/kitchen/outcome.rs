@@ -19,6 +19,8 @@ pub struct Outcome {
     pub events: Vec<Happened>,
     pub told: Vec<Told>,
     pub question: Option<Question>,
+    /// Foods whose standing today is said once the events count.
+    pub net: Vec<Named>,
 }
 
 /// An event before it is numbered.
@@ -89,6 +91,8 @@ pub enum Deed {
         on: KitchenDay,
     },
     Away {
+        /// `None`: from now on.
+        from: Option<KitchenDay>,
         until: KitchenDay,
     },
     Eaters {
@@ -100,6 +104,12 @@ pub enum Deed {
         value: String,
     },
     StillHere,
+    /// Meant for a meal of this day.
+    SpokenFor {
+        on: KitchenDay,
+    },
+    /// What is on record now, after something was mended: each line's `left`.
+    Now,
     /// The deeds of an earlier message no longer count.
     Undone(Vec<Told>),
     /// An undo was taken back.
@@ -222,11 +232,18 @@ pub enum Asks {
     SameUse { items: Vec<Named> },
     /// Was it out of the cold for longer than so many minutes?
     HowLongOut { items: Vec<Named>, minutes: u32 },
+    /// Several messages fit: of which day?
+    WhichOne { of: Named },
+    /// What is to be mended was so long ago: all the same?
+    LongAgo { of: Named, day: KitchenDay },
 }
 
 /// An answer: its button key, and the statements it stands for (none: nothing to record).
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Choice {
     pub key: String,
+    /// The day it stands for, which is then its label.
+    #[serde(default)]
+    pub day: Option<KitchenDay>,
     pub then: Vec<Statement>,
 }

@@ -5,7 +5,8 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 
 use crate::dates::{self, KitchenDay, Zone};
-use crate::units::{Currency, Minor, Ratio};
+use crate::statement::Price;
+use crate::units::{Currency, Minor, Quantity, Ratio, Unit};
 
 /// What a household has set. Changed only by `SettingChanged` events.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -33,6 +34,17 @@ pub struct Settings {
     /// The household's own places, and the trade's where it has told us a temperature: degrees
     /// Celsius from a day on, oldest first.
     pub places: BTreeMap<String, Vec<(KitchenDay, f64)>>,
+    /// The most the household means to pay, by ledger key.
+    #[serde(default)]
+    pub ceilings: BTreeMap<String, Price>,
+    /// What the trimmings bag holds, in millilitres.
+    #[serde(default = "usual_bag")]
+    pub bag_ml: u32,
+}
+
+/// The bag until the household tells its own.
+fn usual_bag() -> u32 {
+    USUAL_BAG_ML
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -65,6 +77,8 @@ impl Default for Settings {
             budget: None,
             quiet_days: false,
             places: BTreeMap::new(),
+            ceilings: BTreeMap::new(),
+            bag_ml: USUAL_BAG_ML,
         }
     }
 }
@@ -87,6 +101,10 @@ const TARGET_PERCENT: std::ops::RangeInclusive<u32> = 0..=100;
 const PLACE_C: std::ops::RangeInclusive<f64> = -40.0..=50.0;
 /// The largest budget, in whole units of the currency.
 const BUDGET_MAX: i64 = 100_000_000;
+/// The trimmings bag until the household tells its own: a freezer bag of about a gallon [D].
+const USUAL_BAG_ML: u32 = 4_000;
+/// What a trimmings bag may hold, in millilitres.
+const BAG_ML: std::ops::RangeInclusive<i64> = 200..=100_000;
 /// The longest name of a place, in characters.
 const PLACE_NAME_CHARS: usize = 40;
 
@@ -182,6 +200,22 @@ impl Settings {
                     _ => return Err(wrong("yes or no")),
                 };
             }
+            "bag" => {
+                let wanted = "a volume such as 3 l or 1 gallon";
+                let millilitres = volume(&word).filter(|ml| BAG_ML.contains(ml));
+                let millilitres = millilitres.and_then(|ml| u32::try_from(ml).ok());
+                self.bag_ml = millilitres.ok_or_else(|| wrong(wanted))?;
+            }
+            _ if key.starts_with("ceiling:") && key.len() > "ceiling:".len() => {
+                let of = key["ceiling:".len()..].to_owned();
+                if none {
+                    self.ceilings.remove(&of);
+                    return Ok(());
+                }
+                let price =
+                    self.price(&word).ok_or_else(|| wrong("a price such as 2.40/kilogram"))?;
+                self.ceilings.insert(of, price);
+            }
             _ => {
                 let name = key.strip_prefix("place:").map(str::trim);
                 let name = name.filter(|name| !name.is_empty());
@@ -207,6 +241,17 @@ impl Settings {
         last.or(readings.first()).map(|(_, celsius)| *celsius)
     }
 
+    /// "2.40/kilogram", or "2.40" for one.
+    fn price(&self, word: &str) -> Option<Price> {
+        let (money, unit) = word.split_once('/').unwrap_or((word, ""));
+        let per = match unit.trim() {
+            "" => None,
+            unit => Some(Unit::from_word(unit)?),
+        };
+        let minor = self.money(money).filter(|minor| minor.0 > 0)?;
+        Some(Price { minor, per, quantity: None })
+    }
+
     /// An amount of money in whole and minor units as written ("400", "400.50").
     fn money(&self, word: &str) -> Option<Minor> {
         let plain = word.trim_matches(|c: char| !c.is_ascii_digit() && c != '-').replace(',', "");
@@ -217,6 +262,20 @@ impl Settings {
         let minor = amount.checked_mul(Ratio::whole(10_i64.pow(self.currency.decimals())))?;
         Some(Minor(minor.rounded()))
     }
+}
+
+/// "3 liter", "1 gallon" in millilitres; a bare number is litres.
+fn volume(word: &str) -> Option<i64> {
+    let (number, unit) = word.split_once(' ').unwrap_or((word, "liter"));
+    let unit = match unit.trim() {
+        "l" | "litre" | "litres" | "liters" => Unit::Liter,
+        "ml" => Unit::Milliliter,
+        "gal" | "gallons" => Unit::Gallon,
+        "quarts" | "qt" => Unit::Quart,
+        unit => Unit::from_word(unit)?,
+    };
+    let quantity = Quantity::new(Ratio::from_decimal(number)?, Some(unit));
+    quantity.millilitres().map(Ratio::rounded)
 }
 
 fn clock(value: &str) -> Option<String> {

@@ -48,6 +48,9 @@ pub struct Lot {
     /// The last local day somebody gave a sign of it.
     pub last_seen: KitchenDay,
     pub doubtful: bool,
+    /// The day it is meant for, where somebody said so.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub spoken_for: Option<KitchenDay>,
     /// The message it came from.
     pub from: Option<MessageId>,
     /// Who reported it.
@@ -165,7 +168,7 @@ pub struct State {
     pub failed: BTreeMap<Place, Instant>,
     /// What was eaten lately, oldest first: to notice the same use told twice.
     pub recent_uses: Vec<RecentUse>,
-    /// The day of the last event any person reported.
+    /// The last local day on which any person reported something.
     pub last_heard: Option<KitchenDay>,
 }
 

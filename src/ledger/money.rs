@@ -3,6 +3,7 @@
 //! Exact: minor units and fractions of them; a double appears only where a check or a sentence
 //! needs one. A price nobody told is not a price of zero.
 
+use super::period::{Period, Span};
 use crate::dates::KitchenDay;
 use crate::kitchen::{PriceSeen, State};
 use crate::units::{Minor, Quantity, Ratio};
@@ -61,6 +62,28 @@ pub fn quantile(prices: &[Ratio], share: Ratio) -> Option<Ratio> {
     let high = sorted.get(index + 1).copied().unwrap_or(low);
     let rest = at.checked_sub(Ratio::whole(below))?;
     low.checked_add(high.checked_sub(low)?.checked_mul(rest)?)
+}
+
+/// The weight of own record that counts as much as the house's usual loss, in grams [D].
+const LOSS_PRIOR_GRAMS: i64 = 2_000;
+
+/// The share of a food bought that this household loses, drawn towards its share of everything
+/// while little of it was bought.
+pub fn own_loss_share(state: &State, key: &str) -> Ratio {
+    let wasted = |totals: &super::Totals| {
+        totals.composted_food.saturating_add(totals.trash_food).saturating_add(totals.sewer_food)
+    };
+    let house = super::house_totals(state);
+    let of_all = Ratio::new(wasted(&house), house.came_in.max(1)).unwrap_or(Ratio::ZERO);
+    let own = state.ledger.get(key).copied().unwrap_or_default();
+    let bought = Ratio::whole(LOSS_PRIOR_GRAMS.saturating_add(own.came_in.max(0)));
+    let lost = of_all
+        .checked_mul(Ratio::whole(LOSS_PRIOR_GRAMS))
+        .and_then(|prior| prior.checked_add(Ratio::whole(wasted(&own))));
+    let share = lost.and_then(|lost| lost.checked_div(bought)).unwrap_or(Ratio::ZERO);
+    // Nobody loses more than was bought; what the record says beyond that is its own fault.
+    let most = Ratio::new(9, 10).unwrap_or(Ratio::ONE);
+    share.clamp(Ratio::ZERO, most)
 }
 
 /// How a price compares with the household's own.
@@ -230,7 +253,7 @@ pub fn month(state: &State, today: KitchenDay) -> Month {
     let this: Vec<Minor> =
         state.trips.iter().filter(|trip| inside(trip.day)).map(|trip| trip.cost()).collect();
     let spent = Minor(this.iter().fold(0, |sum, cost| sum.saturating_add(cost.0)));
-    let wasted = super::waste::lost_most(&state.losses, first, today);
+    let wasted = super::waste::lost_most(&state.losses, &Period::of(Span::Month, false, today));
     let days_left = days_in_month - i64::from(today.day_of_month());
     Month {
         spent,
@@ -245,18 +268,33 @@ pub fn month(state: &State, today: KitchenDay) -> Month {
     }
 }
 
-/// Shops still to come this month: the planned one, or as many as the mean gap leaves room for.
-/// `None` with too little history to say.
+/// Shops still to come this month: the planned one and as many as the mean gap leaves room for
+/// after it. `None` with too little history to say.
 fn trips_to_come(state: &State, today: KitchenDay, days_left: i64) -> Option<u32> {
-    if let Some(planned) = state.next_trip {
-        let in_month = planned >= today && planned.days_since(today) <= days_left;
-        return Some(u32::from(in_month));
+    let gap = mean_gap(state).filter(|gap| gap.is_positive());
+    let next = match state.next_trip.filter(|day| *day > today) {
+        Some(planned) => planned.days_since(today),
+        None => {
+            let since = today.days_since(state.trips.last()?.day);
+            (gap?.rounded() - since).max(1)
+        }
+    };
+    if next > days_left {
+        return Some(0);
     }
-    let days: Vec<KitchenDay> = state.trips.iter().map(|trip| trip.day).collect();
+    let rest = Ratio::whole(days_left - next);
+    let more = gap
+        .and_then(|gap| rest.checked_div(gap))
+        .map_or(0, |times| times.numer().div_euclid(times.denom()));
+    u32::try_from(1 + more).ok()
+}
+
+/// The mean number of days between two shops; `None` before the second.
+pub fn mean_gap(state: &State) -> Option<Ratio> {
+    let mut days: Vec<KitchenDay> = state.trips.iter().map(|trip| trip.day).collect();
+    days.sort();
+    days.dedup();
     let (first, last) = days.first().zip(days.last())?;
-    let gaps = i64::try_from(days.len().checked_sub(1)?).ok()?;
-    let mean = Ratio::new(last.days_since(*first), gaps).filter(|mean| mean.is_positive())?;
-    let since = u32::try_from(today.days_since(*last)).ok()?;
-    let left = u32::try_from(days_left).ok()?;
-    Some(u32::from(trip_expected(since, left, mean)))
+    let gaps = i64::try_from(days.len()).ok()? - 1;
+    (gaps > 0).then(|| Ratio::new(last.days_since(*first), gaps))?
 }

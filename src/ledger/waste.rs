@@ -8,9 +8,9 @@
 
 use std::collections::BTreeMap;
 
+use super::period::Period;
 use super::{Totals, house_totals, on_hand_all};
-use crate::dates::KitchenDay;
-use crate::kitchen::{Loss, State};
+use crate::kitchen::{Event, Loss, Named, State};
 use crate::units::Minor;
 
 /// Under this much food that went through the kitchen no share is shown, in grams.
@@ -43,6 +43,18 @@ impl Balance {
             flows: house_totals(end).minus(house_totals(start)),
             closing: on_hand_all(end),
         }
+    }
+
+    /// Over a period of a household whose log is `log` and whose state now is `now`.
+    pub fn over(period: &Period, log: &[Event], now: &State) -> Balance {
+        let start = match period.from {
+            Some(from) => State::before(log, from),
+            None => State::default(),
+        };
+        if period.last {
+            return Balance::between(&start, &State::before(log, period.until.plus(1)));
+        }
+        Balance::between(&start, now)
     }
 
     /// Grams there were to use: the opening stock and what came in.
@@ -124,8 +136,7 @@ pub fn per_person_year(grams: i64, days: u32, people: u32) -> Option<f64> {
 /// What was lost of one food in a period.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Lost {
-    /// The ledger key.
-    pub key: String,
+    pub of: Named,
     pub times: u32,
     pub grams: i64,
     /// What it cost, where prices were told.
@@ -141,15 +152,16 @@ struct Sum {
     minor: i64,
 }
 
-/// What was lost from `from` to `until`, the most grams first. Animal feed is no loss.
-pub fn lost_most(losses: &[Loss], from: KitchenDay, until: KitchenDay) -> Vec<Lost> {
+/// What was lost in a period, the most grams first. Animal feed is no loss.
+pub fn lost_most(losses: &[Loss], period: &Period) -> Vec<Lost> {
     use crate::words::Destination;
-    let mut foods: BTreeMap<&str, (Sum, BTreeMap<&str, u32>)> = BTreeMap::new();
-    for loss in losses.iter().filter(|loss| (from..=until).contains(&loss.day)) {
+    let mut foods: BTreeMap<&str, (&Named, Sum, BTreeMap<&str, u32>)> = BTreeMap::new();
+    for loss in losses.iter().filter(|loss| period.contains(loss.day)) {
         if matches!(loss.to, Destination::AnimalFeed | Destination::People) {
             continue;
         }
-        let (lost, reasons) = foods.entry(loss.of.key()).or_default();
+        let entry = foods.entry(loss.of.key());
+        let (_, lost, reasons) = entry.or_insert((&loss.of, Sum::default(), BTreeMap::new()));
         lost.times += 1;
         lost.grams = lost.grams.saturating_add(loss.grams.unwrap_or(0));
         lost.minor = lost.minor.saturating_add(loss.cost.map_or(0, |cost| cost.0));
@@ -158,15 +170,15 @@ pub fn lost_most(losses: &[Loss], from: KitchenDay, until: KitchenDay) -> Vec<Lo
         }
     }
     let mut all: Vec<Lost> = foods
-        .into_iter()
-        .map(|(key, (lost, reasons))| {
+        .into_values()
+        .map(|(of, lost, reasons)| {
             let mut reasons: Vec<(&str, u32)> = reasons.into_iter().collect();
             reasons.sort_by_key(|(word, times)| (std::cmp::Reverse(*times), *word));
             let reasons = reasons.into_iter().map(|(word, _)| word.to_owned()).collect();
             let Sum { times, grams, minor } = lost;
-            Lost { key: key.to_owned(), times, grams, cost: Minor(minor), reasons }
+            Lost { of: of.clone(), times, grams, cost: Minor(minor), reasons }
         })
         .collect();
-    all.sort_by(|a, b| (b.grams, b.times, &a.key).cmp(&(a.grams, a.times, &b.key)));
+    all.sort_by(|a, b| (b.grams, b.times, a.of.key()).cmp(&(a.grams, a.times, b.of.key())));
     all
 }

@@ -9,7 +9,6 @@ use super::until::{Until, WORTH_SAYING_GRAMS};
 use super::view::{Held, Urgency};
 use crate::conversation::{Button, Rich};
 use crate::dates::KitchenDay;
-use crate::ledger::{self, Totals};
 use crate::picture::Picture;
 use crate::statement::{Item, Scope, Statement};
 use crate::words::{Intent, Place};
@@ -26,12 +25,6 @@ const DAYS_TOLD: i64 = 3;
 /// Foods named for one day, and in one line of a plan.
 const NAMES_A_DAY: usize = 4;
 const NAMES_A_LINE: usize = 6;
-
-/// A share of waste is not shown for less than this, in grams.
-///
-/// # Source
-/// Our own rule [D]: a share of a few kilograms says nothing.
-const SHARE_FROM_GRAMS: i64 = 10_000;
 
 /// Shops after which a food counts as one that is always in the house [D].
 const USUAL_SHOPS: usize = 3;
@@ -61,7 +54,8 @@ impl<'a> Outlook<'a> {
             Intent::AskPlan => self.ask_plan(statement.until),
             Intent::AskBasket => Answer::of(self.ask_basket(&statement.items, statement.until)),
             Intent::AskNeed => Answer::of(self.ask_need(&statement.items)),
-            Intent::AskLedger => Answer::of(self.ask_ledger(&statement.items)),
+            Intent::AskLedger => Answer::of(self.ask_ledger(statement)),
+            Intent::PriceAsked => Answer::of(self.price_asked(&statement.items)),
             Intent::Why if !statement.items.is_empty() => Answer::of(self.why_of(&statement.items)),
             _ => return None,
         };
@@ -370,78 +364,6 @@ impl<'a> Outlook<'a> {
         .collect()
     }
 
-    /// "How are we doing?"
-    pub fn ask_ledger(&self, items: &[Item]) -> Rich {
-        let units = self.state.settings.units;
-        let weight = |grams: i64| self.wording.weight(grams, units);
-        if let Some(item) = items.iter().find(|item| !item.name.is_empty()) {
-            let key = item.food.as_ref().map_or(item.name.as_str(), |food| food.as_str());
-            let totals = self.state.ledger.get(key).copied().unwrap_or_default();
-            let food = item.food.as_ref().and_then(|id| self.foods.food(id));
-            let name = food.map_or(item.name.as_str(), |food| &food.plural);
-            let lost = totals.composted_food + totals.thrown_out();
-            return self.wording.ledger_food(
-                name,
-                &weight(totals.came_in),
-                &weight(totals.eaten),
-                &weight(lost),
-            );
-        }
-        let totals = ledger::house_totals(self.state);
-        if totals.came_in == 0 && self.state.trips.is_empty() {
-            return self.wording.ledger_empty();
-        }
-        let on_hand = ledger::on_hand_all(self.state);
-        let mut text = self.wording.ledger_totals(
-            &weight(totals.came_in),
-            &weight(totals.eaten),
-            &weight(on_hand),
-        );
-        let out = [
-            ("ledger-composted", totals.composted()),
-            ("ledger-fed", totals.animal_feed()),
-            ("ledger-thrown-out", totals.thrown_out()),
-            ("ledger-given", totals.given),
-        ];
-        let out: Vec<String> = out
-            .iter()
-            .filter(|(_, grams)| *grams > 0)
-            .map(|(id, grams)| self.wording.ledger_term(id, &weight(*grams)))
-            .collect();
-        if !out.is_empty() {
-            text.push_line(self.wording.ledger_out(&self.wording.list(&out)));
-        }
-        if let Some(percent) = waste_percent(&totals, on_hand) {
-            text.push_line(self.wording.ledger_share(percent, self.state.settings.target_percent));
-        } else {
-            text.push_line(self.wording.ledger_no_share());
-        }
-        if totals.uncounted > 0 {
-            text.push_line(self.wording.ledger_uncounted(&weight(totals.uncounted)));
-        }
-        text.push_line(self.money_line());
-        text
-    }
-
-    /// Money spent in this calendar month, against the budget where there is one.
-    fn money_line(&self) -> Rich {
-        let month = |day: KitchenDay| (day.year(), day.month());
-        let trips = self.state.trips.iter().filter(|trip| month(trip.day) == month(self.today));
-        let spent = trips.fold(0_i64, |sum, trip| sum.saturating_add(trip.cost().0));
-        if spent == 0 {
-            return Rich::new();
-        }
-        let settings = &self.state.settings;
-        let money = |minor| self.wording.money(crate::units::Minor(minor), &settings.currency);
-        match settings.budget {
-            Some(budget) => {
-                let left = budget.0.saturating_sub(spent);
-                self.wording.ledger_budget(&money(spent), &money(budget.0), &money(left))
-            }
-            None => self.wording.ledger_spent(&money(spent)),
-        }
-    }
-
     /// How the estimates of the named foods were made.
     pub fn why_of(&self, items: &[Item]) -> Rich {
         let lots: Vec<&Held<'_>> = items.iter().flat_map(|item| self.lots_of(item)).collect();
@@ -464,16 +386,4 @@ pub(super) fn asked_place(statement: &Statement) -> Option<&Place> {
 /// Whether a lot stands in `place`; the crisper is part of the fridge.
 pub(super) fn in_place(held: &Held<'_>, place: &Place) -> bool {
     held.lot.place == *place || (*place == Place::Fridge && held.lot.place == Place::Crisper)
-}
-
-/// The share of food wasted, in per cent: composted, thrown out and poured away, edible parts, of
-/// what came in and is neither here nor given nor dried away. `None` under ten kilograms.
-///
-/// # Source
-/// Food Loss and Waste Accounting and Reporting Standard (WRI 2016); destinations as in the UNEP
-/// Food Waste Index.
-fn waste_percent(totals: &Totals, on_hand: i64) -> Option<i64> {
-    let used = totals.came_in - on_hand - totals.given - totals.moisture;
-    let wasted = totals.composted_food + totals.trash_food + totals.sewer_food;
-    (used >= SHARE_FROM_GRAMS).then(|| (wasted * 100 + used / 2) / used)
 }

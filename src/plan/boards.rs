@@ -7,7 +7,10 @@ use super::pace::Appetite;
 use super::until::Until;
 use super::view::{Held, Urgency};
 use crate::dates::{Instant, KitchenDay};
-use crate::picture::{Bar, Board, DayRow, LotRow, Mark, Rows, Scene, Section, Share, Tick};
+use crate::ledger::money;
+use crate::ledger::period::{Period, Span};
+use crate::ledger::waste::{self, Balance, Lost};
+use crate::picture::{Bar, Board, DayRow, Gauge, LotRow, Mark, Rows, Scene, Section, Share, Tick};
 use crate::statement::Statement;
 use crate::words::{Form, Intent, Place};
 
@@ -22,6 +25,12 @@ const NAMES_A_DAY: usize = 6;
 
 /// Rescues drawn in a plan.
 const MOST_RESCUES: usize = 5;
+
+/// Foods drawn as lost most.
+const MOST_LOST: usize = 5;
+
+/// The scale of a waste share reaches at least this far, in per cent.
+const LEAST_SCALE_PERCENT: f64 = 10.0;
 
 /// The longest label, in characters; the rest of a longer one is cut.
 const LABEL_CHARS: usize = 60;
@@ -369,6 +378,105 @@ impl<'a> Outlook<'a> {
     }
 }
 
+impl Outlook<'_> {
+    /// The month: food wasted against the target, money against the budget, what was lost most.
+    pub fn month_board(&self) -> Board {
+        let period = Period::of(Span::Month, false, self.today);
+        let mut board = self.empty_board(Scene::Month, self.wording.board_month(self.today));
+        if self.state.ledger.is_empty() && self.state.trips.is_empty() {
+            board.notes.push(self.wording.ledger_empty().to_plain());
+            return board;
+        }
+        let balance = Balance::over(&period, self.log, self.state);
+        let gauges = vec![self.waste_gauge(&balance), self.money_gauge()];
+        board.sections.push(Section { heading: String::new(), rows: Rows::Gauges(gauges) });
+        let lost = waste::lost_most(&self.state.losses, &period);
+        let most = lost.iter().map(|lost| lost.grams).max().unwrap_or(0);
+        let rows: Vec<LotRow> =
+            lost.iter().take(MOST_LOST).map(|lost| self.lost_row(lost, most)).collect();
+        if !rows.is_empty() {
+            let heading = self.wording.board_group("lost");
+            board.sections.push(Section { heading, rows: Rows::Lots(rows) });
+        }
+        if balance.waste_share().is_some() && balance.is_rough() {
+            board.notes.push(self.wording.board_rough());
+        }
+        if let Some(forecast) = money::month(self.state, self.today).forecast {
+            let [likely, low, high] =
+                [forecast.likely, forecast.low, forecast.high].map(|minor| self.money(minor));
+            board.notes.push(self.wording.ledger_forecast(&likely, &low, &high));
+        }
+        board.legend = self.wording.board_legend("month");
+        board
+    }
+
+    fn waste_gauge(&self, balance: &Balance) -> Gauge {
+        let label = self.wording.board_value("waste");
+        let target = self.state.settings.target_percent;
+        let Some(share) = balance.waste_share() else {
+            let value = self.wording.board_value("no-share");
+            return Gauge { mark: Mark::Unknown, label, value, bar: None, line: String::new() };
+        };
+        let percent = share * 100.0;
+        // Room for twice the target: half the bar is well done.
+        let scale = target.map_or(0.0, |target| 2.0 * f64::from(target));
+        let scale = scale.max(percent * 1.1).max(LEAST_SCALE_PERCENT);
+        let mut bar = Bar::solid(Share::of(percent, scale));
+        if let Some(target) = target {
+            bar = bar.with_line(Share::of(f64::from(target), scale));
+        }
+        let over = target.is_some_and(|target| percent > f64::from(target));
+        Gauge {
+            mark: if over { Mark::Now } else { Mark::Keeps },
+            label,
+            value: self.wording.board_percent(percent.round() as i64),
+            bar: Some(bar),
+            line: target.map_or_else(
+                || self.wording.board_value("no-target"),
+                |target| self.wording.board_target(target),
+            ),
+        }
+    }
+
+    fn money_gauge(&self) -> Gauge {
+        let month = money::month(self.state, self.today);
+        let (spent, likely) = (month.spent.0 as f64, month.forecast.map(|f| f.likely.0 as f64));
+        let limit = month.budget.map(|budget| budget.0 as f64);
+        let scale = limit.unwrap_or(0.0).max(spent).max(likely.unwrap_or(0.0)) * 1.1;
+        let mut bar =
+            Bar::range(Share::of(spent, scale), Share::of(likely.unwrap_or(spent), scale));
+        if let Some(limit) = limit {
+            bar = bar.with_line(Share::of(limit, scale));
+        }
+        let over = limit.is_some_and(|limit| spent > limit);
+        Gauge {
+            mark: if over { Mark::Now } else { Mark::Keeps },
+            label: self.wording.board_value("spent"),
+            value: self.money(month.spent),
+            bar: (scale > 0.0).then_some(bar),
+            line: month.budget.map_or_else(
+                || self.wording.board_value("no-budget"),
+                |budget| self.wording.board_budget(&self.money(budget)),
+            ),
+        }
+    }
+
+    /// A food that was lost, with people's own word for why.
+    fn lost_row(&self, lost: &Lost, most: i64) -> LotRow {
+        let name = self.wording.food(&lost.of, self.foods, true);
+        let label = match lost.reasons.first() {
+            Some(reason) => self.wording.board_lost(&name, reason),
+            None => name,
+        };
+        let value = match lost.grams {
+            0 => self.wording.board_times(lost.times),
+            grams => self.wording.weight(grams, self.state.settings.units),
+        };
+        let bar = (lost.grams > 0).then(|| Bar::solid(Share::of(lost.grams as f64, most as f64)));
+        LotRow { mark: Mark::Unknown, label: short(&label), value, bar }
+    }
+}
+
 /// Where a number of days stands on the scale of days left.
 fn days_share(days: f64) -> Share {
     Share::of((1.0 + days.max(0.0)).ln(), (1.0 + LONGEST_DAYS).ln())
@@ -384,9 +492,4 @@ fn short(label: &str) -> String {
     }
     let kept: String = label.chars().take(LABEL_CHARS - 1).collect();
     format!("{}…", kept.trim_end())
-}
-impl Outlook<'_> {
-    fn month_board(&self) -> Board {
-        self.empty_board(Scene::Month, String::new())
-    }
 }

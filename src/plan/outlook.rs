@@ -3,9 +3,10 @@
 use std::collections::BTreeMap;
 
 use super::view::{Held, held};
+use crate::conversation::Shown;
 use crate::dates::{Instant, KitchenDay, Zone};
 use crate::keeping::{Keeper, Learned};
-use crate::kitchen::{Foods, LotId, State};
+use crate::kitchen::{Event, Foods, LotId, State};
 use crate::rules::Rules;
 use crate::wording::Wording;
 
@@ -17,6 +18,8 @@ pub struct Outlook<'a> {
     pub wording: &'a Wording,
     pub now: Instant,
     pub today: KitchenDay,
+    /// The household's log, oldest first, without the events of the message being answered.
+    pub log: &'a [Event],
     /// Every lot, in use-first order.
     pub held: Vec<Held<'a>>,
 }
@@ -28,24 +31,19 @@ pub struct Grounds<'a> {
     pub foods: &'a dyn Foods,
     pub learned: &'a Learned,
     pub wording: &'a Wording,
+    pub log: &'a [Event],
 }
 
-/// What the posts have already said, kept by the conversation.
-#[derive(Clone, Copy)]
-pub struct Said<'a> {
-    /// Lots asked about, or named as out, with the day.
-    pub asked: &'a BTreeMap<LotId, KitchenDay>,
-    /// Lots listed as pressing, with the first day of it.
-    pub listed: &'a BTreeMap<LotId, KitchenDay>,
-}
+/// What the posts have already said of each lot, kept by the conversation.
+pub type Said = BTreeMap<LotId, Shown>;
 
 impl<'a> Outlook<'a> {
     pub fn new(state: &'a State, grounds: Grounds<'a>, now: Instant) -> Outlook<'a> {
         let keeper = Keeper::new(state, grounds.rules, grounds.learned);
         let held = held(state, &keeper, now);
         let today = now.day(state.settings.zone);
-        let Grounds { foods, wording, .. } = grounds;
-        Outlook { state, keeper, foods, wording, now, today, held }
+        let Grounds { foods, wording, log, .. } = grounds;
+        Outlook { state, keeper, foods, wording, now, today, log, held }
     }
 
     pub fn zone(&self) -> Zone {

@@ -2,17 +2,17 @@
 //!
 //! The post names at most `MOST_LOTS` lots in use-first order, each with its amount, why now and
 //! what to do, then the chores. On a bad day it triages: one line each for safety, tonight,
-//! freezing and chores. It never repeats itself for long: a lot past its late day is asked about
-//! once, one that is out is named once, and a pressing one stands in at most two posts unanswered.
+//! freezing and chores. What it repeats, and for how long, is decided in `pick`.
 
-use std::collections::BTreeMap;
+mod pick;
 
+use self::pick::Picked;
+use self::pick::QUIET_DAYS;
 use super::outlook::{Outlook, Said};
 use super::view::{Held, Urgency};
 use crate::chores::{Chore, ChoreKind, Lateness, due};
-use crate::conversation::{Button, LotDeed, Rich};
-use crate::dates::KitchenDay;
-use crate::kitchen::{LotId, State};
+use crate::conversation::{Button, LotDeed, MessageId, Rich};
+use crate::kitchen::LotId;
 use crate::statement::Statement;
 
 /// Lots in one post.
@@ -27,17 +27,8 @@ const TRIAGE_NAMES: usize = 3;
 /// A post is kept under this many characters.
 const MOST_CHARS: usize = 700;
 
-/// A pressing lot stands in the post on this many mornings unless somebody gives a sign of it.
-const MORNINGS: i64 = 2;
-
-/// After this many days since anybody wrote, the post doubts the record: two whole quiet days.
-const QUIET_DAYS: i64 = 3;
-
-/// So many days after an unanswered question a lot is no longer counted.
-const UNCOUNTED_DAYS: i64 = 7;
-
 /// A post or a round, ready to send.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Default)]
 pub struct Post {
     pub text: Rich,
     pub buttons: Vec<(Button, Press)>,
@@ -45,27 +36,8 @@ pub struct Post {
     pub why: Rich,
     /// Lots that were asked about or named as out: not again.
     pub asked: Vec<LotId>,
-    /// Lots that were listed as pressing.
+    /// Lots that stand in it.
     pub listed: Vec<LotId>,
-}
-
-impl Post {
-    /// Keeps what the post said, for `Said` of the next ones. A lot that somebody gave a sign of
-    /// since begins anew; one that is gone is forgotten.
-    pub fn remember(
-        &self,
-        state: &State,
-        today: KitchenDay,
-        asked: &mut BTreeMap<LotId, KitchenDay>,
-        listed: &mut BTreeMap<LotId, KitchenDay>,
-    ) {
-        for (kept, lots) in [(asked, &self.asked), (listed, &self.listed)] {
-            kept.retain(|id, day| state.lot(*id).is_some_and(|lot| lot.last_seen < *day));
-            for lot in lots {
-                kept.entry(*lot).or_insert(today);
-            }
-        }
-    }
 }
 
 /// What a button under a post does.
@@ -77,49 +49,34 @@ pub enum Press {
     Why,
     /// Answers the same question again, as a picture of how things stand then.
     Picture(Box<Statement>),
+    /// Starts a count, place by place.
+    Count,
+    /// Takes back what was recorded under this message.
+    Undo(MessageId),
     /// The buttons go.
     Dismiss,
-}
-
-/// What one post is about.
-#[derive(Default)]
-struct Picked<'a, 'h> {
-    out: Vec<&'h Held<'a>>,
-    safety: Vec<&'h Held<'a>>,
-    ask: Vec<&'h Held<'a>>,
-    today: Vec<&'h Held<'a>>,
-    soon: Vec<&'h Held<'a>>,
-}
-
-impl<'a, 'h> Picked<'a, 'h> {
-    fn pressing(&self) -> usize {
-        self.out.len() + self.safety.len() + self.ask.len() + self.today.len()
-    }
-
-    /// All of them, the most pressing first.
-    fn in_order(&self) -> impl Iterator<Item = &'h Held<'a>> {
-        let all = [&self.out, &self.safety, &self.today, &self.soon, &self.ask];
-        all.into_iter().flatten().copied()
-    }
 }
 
 impl<'a> Outlook<'a> {
     /// The morning post; `None` when nothing is on hand, everybody is away, or nothing presses and
     /// the household skips quiet days.
-    pub fn morning_post(&self, said: Said<'_>) -> Option<Post> {
+    pub fn morning_post(&self, said: &Said) -> Option<Post> {
         if self.is_away(self.today) || self.state.lots.is_empty() {
             return None;
         }
         let picked = self.pick(said);
         let chores = due(self.state, self.now);
+        let quiet_days = self.quiet_days();
+        if quiet_days >= QUIET_DAYS
+            && let Some(post) = self.doubt_post(&picked, said, &chores, quiet_days)
+        {
+            return Some(post);
+        }
         if picked.pressing() + picked.soon.len() + chores.len() == 0 {
             return self.quiet_post();
         }
         let shown: Vec<&Held<'_>> = picked.in_order().collect();
-        let quiet_for = self.state.last_heard.map_or(0, |day| self.today.days_since(day));
-        let text = if quiet_for >= QUIET_DAYS && picked.pressing() > 0 {
-            return Some(self.doubt_post(&shown, &chores, quiet_for));
-        } else if picked.pressing() > MOST_LOTS {
+        let text = if picked.pressing() > MOST_LOTS {
             self.triage(&picked, &chores)
         } else {
             self.list_or_triage(&picked, &chores)
@@ -130,16 +87,16 @@ impl<'a> Outlook<'a> {
                 .buttons(&chores, if picked.ask.is_empty() { &picked.out } else { &picked.ask }),
             why: self.explain_all(&shown),
             asked: picked.ask.iter().chain(&picked.out).map(|held| held.lot.id).collect(),
-            listed: picked.today.iter().map(|held| held.lot.id).collect(),
+            listed: shown.iter().map(|held| held.lot.id).collect(),
         })
     }
 
-    /// The evening round: only what is still not done.
-    pub fn evening_round(&self) -> Option<Post> {
+    /// The evening round: only what is still not done. Chores somebody is at are left to them.
+    pub fn evening_round(&self, chores_held: bool) -> Option<Post> {
         if self.is_away(self.today) {
             return None;
         }
-        let chores = due(self.state, self.now);
+        let chores = if chores_held { Vec::new() } else { due(self.state, self.now) };
         let last_day: Vec<&Held<'_>> = self
             .held
             .iter()
@@ -168,51 +125,6 @@ impl<'a> Outlook<'a> {
             asked: Vec::new(),
             listed: Vec::new(),
         })
-    }
-
-    /// Lots to move to uncounted: asked about long enough ago, and nobody answered.
-    pub fn forgotten(&self, said: Said<'_>) -> Vec<LotId> {
-        let silent = self.held.iter().filter(|held| {
-            let asked = said.asked.get(&held.lot.id);
-            asked.is_some_and(|day| {
-                self.today.days_since(*day) >= UNCOUNTED_DAYS && held.lot.last_seen < *day
-            })
-        });
-        silent.map(|held| held.lot.id).collect()
-    }
-
-    fn pick<'h>(&'h self, said: Said<'_>) -> Picked<'a, 'h> {
-        let mut picked = Picked::default();
-        let answered = |day: KitchenDay, held: &Held<'_>| held.lot.last_seen >= day;
-        for held in &self.held {
-            let id = held.lot.id;
-            // Said before, and no sign since: not again.
-            let asked =
-                said.asked.get(&id).is_some_and(|day| *day < self.today && !answered(*day, held));
-            let worn = said.listed.get(&id).is_some_and(|first| {
-                self.today.days_since(*first) >= MORNINGS && !answered(*first, held)
-            });
-            // What stands in water is a chore, and said once.
-            let last_day = held.lot.water.as_ref().is_some_and(|w| w.last_day <= self.today);
-            match held.urgency {
-                Urgency::Out if !asked => picked.out.push(held),
-                _ if last_day => {}
-                Urgency::Soon if held.lot.water.is_some() => {}
-                Urgency::LastSafeDay => picked.safety.push(held),
-                Urgency::PastLate if !asked && !held.lot.doubtful => picked.ask.push(held),
-                Urgency::Today | Urgency::MayFreeze if !worn => picked.today.push(held),
-                Urgency::Soon => picked.soon.push(held),
-                Urgency::Out
-                | Urgency::PastLate
-                | Urgency::Today
-                | Urgency::MayFreeze
-                | Urgency::PastBest
-                | Urgency::Keeps => {}
-            }
-        }
-        // One question a morning; the others wait for theirs.
-        picked.ask.truncate(1);
-        picked
     }
 
     /// One line on a day on which nothing presses.
@@ -244,12 +156,28 @@ impl<'a> Outlook<'a> {
     }
 
     /// The house went quiet: the record is doubted, and only what matters most is asked about.
-    fn doubt_post(&self, shown: &[&Held<'_>], chores: &[Chore], quiet_for: i64) -> Post {
-        let in_chores = |held: &&&Held<'_>| chores.iter().any(|chore| chore.lot == held.lot.id);
-        let rest = shown.iter().filter(|held| !in_chores(held));
-        let most: Vec<&Held<'_>> = rest.take(DOUBT_LOTS).copied().collect();
+    /// `None` when that has all been said.
+    fn doubt_post(
+        &self,
+        picked: &Picked<'a, '_>,
+        said: &Said,
+        chores: &[Chore],
+        quiet_days: i64,
+    ) -> Option<Post> {
+        let in_chores = |held: &&Held<'_>| chores.iter().any(|chore| chore.lot == held.lot.id);
+        let pressing = picked.in_order().filter(|held| !in_chores(held));
+        let dearest = self.dearest(said);
+        let mut most: Vec<&Held<'_>> = Vec::new();
+        for held in pressing.chain(dearest.into_iter().filter(|held| !in_chores(held))) {
+            if most.len() < DOUBT_LOTS && !most.iter().any(|each| each.lot.id == held.lot.id) {
+                most.push(held);
+            }
+        }
+        if most.is_empty() {
+            return None;
+        }
         let lots: Vec<LotId> = most.iter().map(|held| held.lot.id).collect();
-        let mut text = self.wording.post_doubt(quiet_for - 1);
+        let mut text = self.wording.post_doubt(quiet_days);
         for held in &most {
             text.push_line(self.wording.post_line(
                 &self.say(held),
@@ -260,29 +188,22 @@ impl<'a> Outlook<'a> {
         for line in self.chore_lines(chores) {
             text.push_line(line);
         }
-        let mut buttons = match (most.as_slice(), lots.as_slice()) {
-            ([], _) => self.buttons(chores, &[]),
-            ([only], _) => {
-                self.lot_buttons(&lots, Some(&self.wording.lot_name(only.lot, self.foods)))
-            }
+        let mut buttons = match most.as_slice() {
+            [only] => self.lot_buttons(&lots, Some(&self.wording.lot_name(only.lot, self.foods))),
             _ => self.lot_buttons(&lots, None),
         };
-        if most.is_empty() {
-            // The buttons are those of the chores alone.
-        } else if let Some(changed) = self.changed_button(chores) {
+        if let Some(changed) = self.changed_button(chores) {
             buttons.insert(0, changed);
         }
-        if !most.is_empty() {
-            buttons.push((self.wording.button("later"), Press::Dismiss));
-        }
+        buttons.push((self.wording.button("count"), Press::Count));
         let asked = most.iter().filter(|h| matches!(h.urgency, Urgency::Out | Urgency::PastLate));
-        Post {
+        Some(Post {
             text,
             buttons,
             why: self.explain_all(&most),
             asked: asked.map(|held| held.lot.id).collect(),
-            listed: most.iter().filter(|h| h.urgency == Urgency::Today).map(|h| h.lot.id).collect(),
-        }
+            listed: lots,
+        })
     }
 
     /// The list of an ordinary day; shorter wording, then triage, when it would grow too long.

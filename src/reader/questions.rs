@@ -23,7 +23,9 @@ use super::days::{self, Facing, Reach, elapsed};
 use super::lexicon::FoodSpan;
 use super::tokens::initial;
 use super::{Analysis, quiet};
-use crate::statement::Statement;
+use super::{amounts, prices};
+use crate::statement::{Item, Price, Statement};
+use crate::units::{Minor, Ratio, Unit};
 use crate::words::{Form, Intent};
 use subject::Subject;
 pub use words::{Class, Sighted};
@@ -211,8 +213,11 @@ impl<'a> Question<'a> {
         if found.intent == Intent::EatenAlready {
             return None;
         }
-        quiet::silent_clause(self.a, self.range.clone())
-            .or_else(|| (!self.addressed).then(|| quiet::off_topic(self, found.intent)).flatten())
+        // A sentence that is one of ours word for word speaks of nothing else.
+        let ours = found.about.as_ref().is_some_and(Vec::is_empty);
+        quiet::silent_clause(self.a, self.range.clone()).or_else(|| {
+            (!self.addressed && !ours).then(|| quiet::off_topic(self, found.intent)).flatten()
+        })
     }
 
     pub fn word(&self, i: usize) -> &str {
@@ -326,6 +331,9 @@ impl<'a> Question<'a> {
         };
         let item = |food| subject::item(self.a, &self.range, &self.seen, food);
         statement.items = foods.iter().map(item).collect();
+        if found.intent == Intent::PriceAsked {
+            self.price_items(&foods, &mut statement.items);
+        }
         if let Some(span) = &self.elapsed {
             statement.minutes = span.minutes;
         }
@@ -343,6 +351,67 @@ impl<'a> Question<'a> {
         statement.topic = found.topic;
         statement.confidence = if self.food() || statement.items.is_empty() { 0.9 } else { 0.6 };
         statement
+    }
+}
+
+impl Question<'_> {
+    /// Gives each food the price said of it: one price is for the first food, several go to
+    /// their foods in order. A price in front of an amount ("3.49 for a dozen eggs") is for it.
+    fn price_items(&self, foods: &[Subject], items: &mut [Item]) {
+        let found = |at: &dyn Fn(usize) -> Option<prices::Found>| {
+            let mut found = Vec::new();
+            let mut i = self.range.start;
+            while i < self.range.end {
+                match at(i).filter(|price| price.end > i) {
+                    Some(price) => {
+                        found.push(price.price);
+                        i = price.end;
+                    }
+                    None => i += 1,
+                }
+            }
+            found
+        };
+        let mut prices = found(&|i| prices::at(self.a, i, self.range.end));
+        if prices.is_empty() {
+            prices = found(&|i| self.bare_price(i));
+        }
+        // "5.98 a kilo against 1.98": the same measure.
+        let measure = prices.iter().find_map(|price| price.per);
+        if prices.len() > 1 {
+            prices.iter_mut().for_each(|price| price.per = price.per.or(measure));
+        }
+        for ((item, food), price) in items.iter_mut().zip(foods).zip(prices) {
+            item.price = Some(price);
+            if price.per.is_none()
+                && let Some((quantity, unit)) = self.amount_before(food)
+            {
+                item.quantity = Some(quantity);
+                item.unit = unit;
+            }
+            // "Whole" may be said of the other food only.
+            item.form = subject::form_beside(self.a, &self.range, food);
+        }
+    }
+
+    /// A number alone is a price in a question about prices ("is 2 good for leeks?").
+    fn bare_price(&self, i: usize) -> Option<prices::Found> {
+        let value = self.a.text.number(i).filter(|value| value.is_positive())?;
+        let counted = self.a.tag(i + 1).unit.is_some() && self.range.contains(&(i + 1));
+        let scale = Ratio::whole(10_i64.pow(self.a.context.currency.decimals()));
+        let minor = value.checked_mul(scale).map(|minor| Minor(minor.rounded()))?;
+        let price = Price { minor, per: None, quantity: None };
+        (!counted).then_some(prices::Found { price, explicit: false, whole: false, end: i + 1 })
+    }
+
+    /// "a dozen", "500 g", "2": the amount that stands before a food.
+    fn amount_before(&self, food: &Subject) -> Option<(Ratio, Option<Unit>)> {
+        let before = food.tokens.start.saturating_sub(3).max(self.range.start);
+        (before..food.tokens.start).find_map(|i| {
+            let amount = amounts::read(self.a, i, food.tokens.start)?;
+            let quantity = amount.quantity.filter(|_| amount.end == food.tokens.start)?;
+            Some((quantity, amount.unit))
+        })
     }
 }
 

@@ -117,6 +117,35 @@ impl Wording {
         self.say("board-no-plan", &[])
     }
 
+    /// "November".
+    pub fn board_month(&self, day: KitchenDay) -> String {
+        self.say(&format!("month-{}", day.month()), &[])
+    }
+
+    pub fn board_percent(&self, percent: i64) -> String {
+        self.say("board-percent", &[("percent", percent.into())])
+    }
+
+    pub fn board_target(&self, percent: u32) -> String {
+        self.say("board-target", &[("percent", percent.into())])
+    }
+
+    pub fn board_budget(&self, budget: &str) -> String {
+        self.say("board-budget", &[("budget", budget.into())])
+    }
+
+    pub fn board_lost(&self, food: &str, reason: &str) -> String {
+        self.say("board-lost", &[("food", food.into()), ("reason", reason.into())])
+    }
+
+    pub fn board_times(&self, times: u32) -> String {
+        self.say("board-times", &[("count", times.into())])
+    }
+
+    pub fn board_rough(&self) -> String {
+        self.say("board-rough", &[])
+    }
+
     /// The heading of a group of lots; `group` ends its message's name.
     pub fn board_group(&self, group: &str) -> String {
         self.say(&format!("board-group-{group}"), &[])

@@ -376,6 +376,13 @@ deed-trip-total = { $total } in all
 deed-trip-total-split = { $total } in all: { $itemised } on the lines you gave me, { $rest } besides
 deed-trip-planned = next shop { $day }
 deed-away = away until { $day }
+deed-away-from = away from { $from } to { $day }
+deed-away-on = away { $day }
+deed-spoken-for = { $foods } kept for { $day }
+deed-now = on record now: { $foods }
+now-exact = { $food }, { $amount } { $place }
+now-some = some { $food } { $place }
+now-none = no { $food }
 deed-eaters = { $people ->
     [one] one eats here { $day }
    *[other] { $people } eat here { $day }
@@ -438,6 +445,8 @@ wants-lang = a language code such as en
 wants-target = a whole number of per cent from 0 to 100
 wants-budget = an amount of money for a month, such as 400
 wants-quiet-days = yes or no
+wants-ceiling = a price such as 2.40 a kilo
+wants-bag = a volume such as 3 litres
 wants-place = a temperature such as 7C or 45F
 name-tz = the time zone
 name-post = the morning post
@@ -451,9 +460,13 @@ name-lang = the language
 name-target = the waste target
 name-budget = the month's budget
 name-quiet-days = quiet days
+name-ceiling = the price limit for { $food }
+name-bag = what the trimmings bag holds
 trouble-no-food = I did not catch which food. Please name it.
 asks-same-shop = Is that the { $foods } already on record, or more?
 asks-same-use = Is that the same { $foods } somebody just told me about, or more?
+asks-which-one = Which { $food } do you mean, those of which day?
+asks-long-ago = That was { $day }. Shall I still put the { $food } right?
 asks-how-long = Was it out of the cold for more than { $span }?
 
 ## Answers: storage and safety
@@ -694,6 +707,13 @@ post-quiet = Nothing presses today.
 post-nothing-new = Nothing new today.
 post-quiet-next = Nothing presses today. Next: { $lot }, best by { $day }.
 post-doubt = Nobody has told me anything for { $days } days, so I may be wrong. Most urgent on my list:
+post-off-list = Off the list after a week without a word, counted neither as eaten nor as waste: { $lots }.
+leaving-head = Away until { $day }. Before you leave:
+leaving-eat = Eat tonight or give away: { $lots }.
+leaving-freeze = Freeze: { $lots }.
+leaving-water = Out of the water: { $lots }. Eat, cook or freeze them tonight.
+back-home-head = Welcome back.
+back-home-look = Look at before you use it: { $lots }.
 triage-out = Throw out: { $lots }.
 triage-safety = Eat today or tomorrow at the latest: { $lots }.
 triage-tonight = Cook tonight: { $lots }.
@@ -802,7 +822,14 @@ put-away-at-once = { $foods }: into the fridge now.
 put-away-usual = Everything to its usual place?
 
 ledger-empty = I have no figures yet: nothing with a weight has come in.
-ledger-totals = Since we began: { $came } came in, { $eaten } eaten, { $hand } on hand.
+period-today = today
+period-yesterday = yesterday
+period-week = this week
+period-last-week = last week
+period-so-far = { $name } so far
+period-all-of = { $name }
+period-all = since we began
+ledger-totals = { $period }: { $came } came in, { $eaten } eaten, { $hand } on hand.
 ledger-composted = { $amount } composted
 ledger-fed = { $amount } fed to animals
 ledger-thrown-out = { $amount } thrown out
@@ -812,9 +839,73 @@ ledger-share = Food wasted: { $percent } % of what was used.
 ledger-share-target = Food wasted: { $percent } % of what was used; your target is { $target } %.
 ledger-no-share = Too little so far for a share of waste.
 ledger-uncounted = { $amount } left without anybody saying how, so these figures are rough.
-ledger-food = { $food }: { $came } came in, { $eaten } eaten, { $lost } lost.
+ledger-more-out = { $amount } more went out than I knew of, so these figures are rough.
+lost-amount = { $food } ({ $amount })
+lost-amount-reason = { $food } ({ $amount }; { $reason })
+lost-times = { $times ->
+    [one] { $food } (once)
+    [2] { $food } (twice)
+   *[other] { $food } ({ $times } times)
+}
+lost-times-reason = { $times ->
+    [one] { $food } (once; { $reason })
+    [2] { $food } (twice; { $reason })
+   *[other] { $food } ({ $times } times; { $reason })
+}
+ledger-lost-most = Lost most: { $food }.
+ledger-lost-in = { $period }, lost most: { $foods }.
+ledger-lost-cost = That food cost { $cost }, as far as I know prices.
+ledger-nothing-lost = { $period }: nothing thrown out or composted, as far as I know.
+suggest-part = About { $part ->
+    [quarter] a quarter
+    [third] a third
+    [half] half
+    [two-thirds] two thirds
+   *[most] most
+} of the { $food } is not eaten: buying that much less would do.
+suggest-part-freeze = About { $part ->
+    [quarter] a quarter
+    [third] a third
+    [half] half
+    [two-thirds] two thirds
+   *[most] most
+} of the { $food } is not eaten: buy that much less, or freeze it on the day it comes.
+suggest-less = A smaller amount of { $food } at a time may do.
+suggest-freeze = A smaller amount of { $food } at a time may do, or freeze some on the day it comes.
+ledger-food = { $food }, { $period }: { $came } came in, { $eaten } eaten, { $lost } lost.
+ledger-paid = Paid for it: { $paid }.
 ledger-spent = Spent this month: { $spent }.
+ledger-spent-in = { $period }: { $spent } spent.
+ledger-no-spending = Nothing spent this month, as far as I know.
+ledger-no-budget = No budget is set: tell me "budget 400".
 ledger-budget = Spent this month: { $spent } of { $budget }, { $left } left.
+ledger-over-budget = Spent this month: { $spent } of { $budget }, { $over } over.
+ledger-forecast = About { $likely } by the end of the month, going by your shops.
+ledger-forecast-range = About { $likely } by the end of the month, going by your shops ({ $low } to { $high }).
+ledger-trip = { $day }: { $cost } in all.
+ledger-trip-split = { $itemised } of it on food I know, { $rest } besides.
+ledger-no-trip = I know of no shop with a price yet.
+price-kilo = { $money } a kilo
+price-pound = { $money } a pound
+price-per = { $money } / { $unit }
+price-each = { $money } each
+price-good = Good price for { $food }: { $price } is in the lowest quarter of what you paid ({ $lower } or less).
+price-usual = A usual price for { $food }: half of what you paid lies between { $lower } and { $upper }.
+price-high = High for { $food }: at { $price } it is in the highest quarter of what you paid ({ $upper } or more).
+price-few = Not enough history to say: { $seen ->
+    [one] one price
+   *[other] { $seen } prices
+} for { $food } so far, the lowest { $lowest }. I need five.
+price-none = Not enough history to say: I know no price you paid for { $food }.
+price-no-measure = I cannot compare that price for { $food }: tell me what it is for, such as "a kilo" or "each".
+price-over-ceiling = Above your limit of { $limit }.
+price-under-ceiling = Within your limit of { $limit }.
+price-paid = { $food }: last { $last }; { $seen ->
+    [one] the only price I know
+   *[other] { $low } to { $high } over { $seen } purchases
+}.
+price-buy-whole = Buy them whole: { $whole } for the { $food } you eat, against { $cut } cut for you. Whole is the better buy up to { $limit }.
+price-buy-cut = Buy them cut: { $cut } for the { $food } you eat, against { $whole } whole. Whole is the better buy up to { $limit }.
 
 freeze-by = Freeze by { $day }: { $lots }.
 some-of = about { $amount } of the { $food }
@@ -876,6 +967,21 @@ board-group-no-figure = No figure known
 board-group-past-best = Past their best, still fine
 board-group-frozen = Frozen
 board-group-freeze = Freeze or dry, since it will not be eaten in time
+board-group-lost = Lost most
+board-percent = { $percent } %
+board-target = your target { $percent } %
+board-budget = your budget { $budget }
+board-lost = { $food }: { $reason }
+board-times = { $count ->
+    [one] once
+   *[other] { $count } times
+}
+board-rough = Much is unaccounted for, so the share of waste is rough.
+board-value-waste = Food wasted
+board-value-no-share = too little yet
+board-value-no-target = no target set
+board-value-spent = Money spent
+board-value-no-budget = no budget set
 board-value-out = out
 board-value-look = look
 board-value-today = today
@@ -916,6 +1022,7 @@ board-months = { $count ->
 }
 board-legend-house = Days left. Solid: nine in ten are still good. Striped: may be gone or may keep.
 board-legend-plan = Bar: how much of the day's vegetables and fruit there is.
+board-legend-month = Food wasted is a share of what was used. Line: your limit. Striped: likely by the month's end.
 board-legend-freezer = Months in the freezer. Line: best until then; not unsafe after.
 
 ## Set-up, help and manners
@@ -948,6 +1055,28 @@ button-used-up = Used up
 button-thrown-out = Thrown out
 button-still-here = Still here
 button-later = Later
+button-count = Count together
+button-all-there = All there
+button-skip = Next place
+button-stop = Stop here
+button-quick-count = Quick count
+back-incomplete = That was more than a day, so messages may be missing. Shall we count what is here?
+somebody-joined = Welcome. I keep track of the kitchen: text me what comes in, goes out or stands where. I keep what is said about food and nothing else; anybody can say "undo".
+somebody-left = Somebody has left. Their chores are open to everybody again, and what is on record stays with the kitchen.
+who-eats-now = Do { $now } eat here now, instead of { $before }?
+at-chores = Thank you. I will not ask again before { $time }.
+count-place = { $place }:
+count-quick = Quick count.
+count-lots = I have { $lots }.
+count-nothing = I have nothing there on record.
+count-how = What is different? For example "2 leeks, no milk".
+count-done = That was the whole count, thank you.
+count-left = Fine, the rest can wait. Say "count" to go on.
+count-nothing-to-do = Nothing is on record to count. Tell me what is here, place by place.
+choice-yes = Yes
+choice-no = No
+choice-same = The same
+choice-more = More
 no-why = I have no explanation ready. Ask "why?" right after an answer.
 back-after = I was out of service from { $from } to { $to } and have read what you wrote since.
 still-unclear = I did not understand: { $pieces }

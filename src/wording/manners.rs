@@ -3,6 +3,7 @@
 use super::Wording;
 use super::amounts::quoted;
 use crate::conversation::{Button, Rich};
+use crate::dates::{Instant, KitchenDay, Zone};
 
 impl Wording {
     /// What to text, in a few lines.
@@ -94,6 +95,66 @@ impl Wording {
     /// The button with this key: its label is the message `button-KEY`.
     pub fn button(&self, key: &str) -> Button {
         let label = self.say(&format!("button-{}", key.replace('_', "-")), &[]);
+        Button { key: key.to_owned(), label }
+    }
+
+    pub fn back_incomplete(&self) -> Rich {
+        Rich::plain(self.say("back-incomplete", &[]))
+    }
+
+    pub fn somebody_joined(&self) -> Rich {
+        Rich::plain(self.say("somebody-joined", &[]))
+    }
+
+    pub fn somebody_left(&self) -> Rich {
+        Rich::plain(self.say("somebody-left", &[]))
+    }
+
+    /// "Do 5 eat here now, instead of 4?"
+    pub fn who_eats_now(&self, before: u32, now: u32) -> Rich {
+        Rich::plain(self.say("who-eats-now", &[("before", before.into()), ("now", now.into())]))
+    }
+
+    /// Somebody is at the chores: they are left in peace until then.
+    pub fn at_chores(&self, until: Instant, zone: Zone) -> Rich {
+        let (_, time) = until.local(zone);
+        let time = time.format("%H:%M").to_string();
+        Rich::plain(self.say("at-chores", &[("time", time.into())]))
+    }
+
+    /// One stop of a count: what the record has in a place, or somewhere in the house.
+    pub fn count_stop(&self, place: Option<&str>, lots: &str) -> Rich {
+        let mut text = Rich::new();
+        match place {
+            Some(place) => {
+                let place = super::kitchen::sentence_start(place);
+                text.push_strong(self.say("count-place", &[("place", place.into())]))
+            }
+            None => text.push_strong(self.say("count-quick", &[])),
+        };
+        let id = if lots.is_empty() { "count-nothing" } else { "count-lots" };
+        text.push(" ").push(self.say(id, &[("lots", lots.into())]));
+        text.push_line(Rich::plain(self.say("count-how", &[]))).to_owned()
+    }
+
+    pub fn count_done(&self) -> Rich {
+        Rich::plain(self.say("count-done", &[]))
+    }
+
+    pub fn count_left(&self) -> Rich {
+        Rich::plain(self.say("count-left", &[]))
+    }
+
+    pub fn count_nothing_to_do(&self) -> Rich {
+        Rich::plain(self.say("count-nothing-to-do", &[]))
+    }
+
+    /// A choice that stands for a day, which is its label.
+    pub fn day_button(&self, key: &str, day: KitchenDay, today: KitchenDay) -> Button {
+        let mut label = self.day(day, today);
+        if let Some(first) = label.get_mut(..1) {
+            first.make_ascii_uppercase();
+        }
         Button { key: key.to_owned(), label }
     }
 

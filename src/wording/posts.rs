@@ -67,7 +67,7 @@ impl Wording {
         self.food_in_form(&lot.named(), lot.form, foods, true)
     }
 
-    fn line(&self, id: &str, args: &[(&str, FluentValue<'_>)]) -> Rich {
+    pub(super) fn line(&self, id: &str, args: &[(&str, FluentValue<'_>)]) -> Rich {
         Rich::plain(self.say(id, args))
     }
 
@@ -118,6 +118,27 @@ impl Wording {
 
     pub fn post_doubt(&self, days: i64) -> Rich {
         self.line("post-doubt", &[("days", days.into())])
+    }
+
+    pub fn post_off_list(&self, lots: &str) -> Rich {
+        self.line("post-off-list", &[("lots", lots.into())])
+    }
+
+    pub fn leaving_head(&self, until: &str) -> Rich {
+        let mut head = Rich::new();
+        head.push_strong(self.say("leaving-head", &[("day", until.into())]));
+        head
+    }
+
+    pub fn back_home_head(&self) -> Rich {
+        let mut head = Rich::new();
+        head.push_strong(self.say("back-home-head", &[]));
+        head
+    }
+
+    /// One line of lots that share a fate; `id` names its message.
+    pub fn group(&self, id: &str, lots: &str) -> Rich {
+        self.line(id, &[("lots", capital(lots).into())])
     }
 
     pub fn triage_out(&self, lots: &str) -> Rich {
@@ -434,61 +455,6 @@ impl Wording {
 
     pub fn put_away_usual(&self) -> Rich {
         self.line("put-away-usual", &[])
-    }
-
-    // Figures.
-
-    pub fn ledger_empty(&self) -> Rich {
-        self.line("ledger-empty", &[])
-    }
-
-    pub fn ledger_totals(&self, came_in: &str, eaten: &str, on_hand: &str) -> Rich {
-        let args = [("came", came_in.into()), ("eaten", eaten.into()), ("hand", on_hand.into())];
-        self.line("ledger-totals", &args)
-    }
-
-    /// One term of what left the house another way; `id` names its message.
-    pub fn ledger_term(&self, id: &str, amount: &str) -> String {
-        self.say(id, &[("amount", amount.into())])
-    }
-
-    pub fn ledger_out(&self, terms: &str) -> Rich {
-        self.line("ledger-out", &[("terms", capital(terms).into())])
-    }
-
-    pub fn ledger_share(&self, percent: i64, target: Option<u32>) -> Rich {
-        let percent = ("percent", FluentValue::from(percent));
-        match target {
-            Some(target) => self.line("ledger-share-target", &[percent, ("target", target.into())]),
-            None => self.line("ledger-share", &[percent]),
-        }
-    }
-
-    pub fn ledger_no_share(&self) -> Rich {
-        self.line("ledger-no-share", &[])
-    }
-
-    pub fn ledger_uncounted(&self, amount: &str) -> Rich {
-        self.line("ledger-uncounted", &[("amount", amount.into())])
-    }
-
-    pub fn ledger_food(&self, food: &str, came_in: &str, eaten: &str, lost: &str) -> Rich {
-        let args = [
-            ("food", FluentValue::from(capital(food))),
-            ("came", came_in.into()),
-            ("eaten", eaten.into()),
-            ("lost", lost.into()),
-        ];
-        self.line("ledger-food", &args)
-    }
-
-    pub fn ledger_spent(&self, spent: &str) -> Rich {
-        self.line("ledger-spent", &[("spent", spent.into())])
-    }
-
-    pub fn ledger_budget(&self, spent: &str, budget: &str, left: &str) -> Rich {
-        let args = [("spent", spent.into()), ("budget", budget.into()), ("left", left.into())];
-        self.line("ledger-budget", &args)
     }
 
     // Explanations.

@@ -1,7 +1,5 @@
 //! Plans and posts: order, wording, what is repeated and what is not.
 
-use std::collections::BTreeMap;
-
 use larderling::conversation::LotDeed;
 use larderling::dates::{KitchenDay, Zone};
 use larderling::keeping::Learned;
@@ -21,8 +19,7 @@ struct Kitchen {
     wording: Wording,
     learned: Learned,
     state: State,
-    asked: BTreeMap<LotId, KitchenDay>,
-    listed: BTreeMap<LotId, KitchenDay>,
+    said: Said,
 }
 
 impl Kitchen {
@@ -40,8 +37,7 @@ impl Kitchen {
             wording: Wording::english().expect("a wording file without faults"),
             learned: Learned::default(),
             state,
-            asked: BTreeMap::new(),
-            listed: BTreeMap::new(),
+            said: Said::new(),
         }
     }
 
@@ -51,16 +47,16 @@ impl Kitchen {
             foods: &self.rules,
             learned: &self.learned,
             wording: &self.wording,
+            log: &[],
         };
         Outlook::new(&self.state, grounds, at(now))
     }
 
     /// The morning post, remembered as the conversation remembers it.
     fn morning(&mut self, now: &str) -> Option<Post> {
-        let said = Said { asked: &self.asked, listed: &self.listed };
-        let post = self.outlook(now).morning_post(said)?;
+        let post = self.outlook(now).morning_post(&self.said)?;
         let today = at(now).day(Zone::UTC);
-        post.remember(&self.state, today, &mut self.asked, &mut self.listed);
+        post.remember(&self.state, today, &mut self.said);
         Some(post)
     }
 
@@ -132,17 +128,17 @@ fn nothing_is_posted_while_everybody_is_away() {
     let mut kitchen = Kitchen::new(vec![spinach, in_water("celery", "2026-03-01", "2026-03-01")]);
     kitchen.state.away = vec![(day("2026-03-03"), day("2026-03-05"))];
     assert_eq!(kitchen.morning("2026-03-03 07:00"), None);
-    assert_eq!(kitchen.outlook("2026-03-05 19:00").evening_round(), None);
+    assert_eq!(kitchen.outlook("2026-03-05 19:00").evening_round(false), None);
     assert!(kitchen.morning("2026-03-06 07:00").is_some());
 }
 
 #[test]
 fn the_evening_round_repeats_only_what_is_not_done() {
     let mut kitchen = Kitchen::new(vec![in_water("celery", "2026-03-02", "2026-03-02")]);
-    let round = kitchen.outlook("2026-03-03 19:00").evening_round().expect("a round");
+    let round = kitchen.outlook("2026-03-03 19:00").evening_round(false).expect("a round");
     assert_eq!(round.text.to_plain(), "Change the water, 12 hours late: celery in water.");
     kitchen.state.lots[0].water.as_mut().expect("water").changed = day("2026-03-03");
-    assert_eq!(kitchen.outlook("2026-03-03 19:00").evening_round(), None);
+    assert_eq!(kitchen.outlook("2026-03-03 19:00").evening_round(false), None);
 }
 
 #[test]
@@ -185,9 +181,7 @@ fn a_lot_past_its_late_day_is_asked_about_once_and_uncounted_a_week_later() {
     assert!(post.text.to_plain().contains("still here?"), "{}", post.text.to_plain());
     assert!(post.buttons.iter().any(|(button, _)| button.key == "still_here"));
     assert!(!kitchen.morning_text("2026-03-21 07:00").contains("arrot"));
-    let forgotten = |kitchen: &Kitchen, now: &str| {
-        kitchen.outlook(now).forgotten(Said { asked: &kitchen.asked, listed: &kitchen.listed })
-    };
+    let forgotten = |kitchen: &Kitchen, now: &str| kitchen.outlook(now).forgotten(&kitchen.said);
     assert_eq!(forgotten(&kitchen, "2026-03-26 07:00"), vec![]);
     assert_eq!(forgotten(&kitchen, "2026-03-27 07:00"), vec![LotId(1)]);
     kitchen.state.lots[0].last_seen = day("2026-03-20");
@@ -201,7 +195,7 @@ fn a_pressing_lot_stands_in_two_posts_unless_somebody_gives_a_sign() {
     let mut pressing = |now: &str, seen: &str| {
         kitchen.state.last_heard = Some(at(now).day(Zone::UTC).plus(-1));
         kitchen.state.lots[0].last_seen = day(seen);
-        kitchen.morning_text(now).contains("Cook it today")
+        kitchen.morning_text(now).contains(" today or freeze")
     };
     assert!(pressing("2026-03-09 07:00", "2026-03-01"));
     assert!(pressing("2026-03-10 07:00", "2026-03-01"));

@@ -216,7 +216,10 @@ fn coming_going_and_moving_lose_nothing() {
     assert!(answering(&rows, 6)[0]["text"].as_str().expect("text").contains("leek"));
     let pressed = answering(&rows, 7);
     assert_ne!(pressed[0]["kind"], "error", "the button of before the move still works");
-    assert!(rows.iter().all(|row| row["for"] != 3 && row["for"] != 4 && row["for"] != 5));
+    let asks = |line: u64| answering(&rows, line)[0]["text"].as_str().unwrap_or("").to_owned();
+    assert!(asks(3).contains("Do 5 eat here now, instead of 4?"), "{}", asks(3));
+    assert!(asks(5).contains("Do 3 eat here now, instead of 4?"), "{}", asks(5));
+    assert!(answering(&rows, 4).is_empty(), "a move says nothing");
 }
 
 #[test]

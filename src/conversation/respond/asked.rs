@@ -2,7 +2,9 @@
 
 use super::*;
 use crate::answers;
+use crate::conversation::memory::AT_CHORES_MINUTES;
 use crate::plan::{Grounds, Outlook};
+use crate::statement::{ON_IT, Scope};
 
 impl Turn<'_> {
     /// Adds the answers to whatever the statements ask.
@@ -20,6 +22,19 @@ impl Turn<'_> {
                     draft.line(self.kit.wording.thanks_back());
                 }
                 Intent::Why => self.explain(said.reply_to, draft),
+                Intent::Setting if is_on_it(statement) => {
+                    self.house.memory.at_chores = Some((said.person, self.now));
+                    let until = self.now.plus_minutes(AT_CHORES_MINUTES);
+                    let zone = self.house.state.settings.zone;
+                    draft.line(self.kit.wording.at_chores(until, zone));
+                }
+                Intent::Counted if statement.items.is_empty() && !statement.complete => {
+                    let place = match &statement.scope {
+                        Some(Scope::Place(place)) => Some(place.clone()),
+                        Some(Scope::All) | None => None,
+                    };
+                    self.count(said.person, place, draft);
+                }
                 _ => continue,
             }
             draft.answers = true;
@@ -105,6 +120,7 @@ impl Turn<'_> {
             foods: &self.kit.rules,
             learned: &learned,
             wording: &self.kit.wording,
+            log: &self.house.log,
         };
         ask(&Outlook::new(&self.house.state, grounds, self.now))
     }
@@ -115,4 +131,9 @@ impl Turn<'_> {
         let why = self.house.memory.why(answer).cloned();
         draft.line(why.unwrap_or_else(|| self.kit.wording.no_why()));
     }
+}
+
+/// "On it": a word between people about the chores.
+fn is_on_it(statement: &Statement) -> bool {
+    statement.setting.as_ref().is_some_and(|(key, _)| key == ON_IT)
 }

@@ -25,6 +25,13 @@ impl Turn<'_> {
             let message = self.house.memory.next_message();
             return self.put(message, draft, Kind::Reply, Some(about), None);
         }
+        if matches!(action, Action::Count | Action::QuickCount) {
+            // The message it hangs on stays as it is.
+            self.house.memory.drop_button(on, key);
+            self.carry_out(&action, person, about, &mut draft);
+            let message = self.house.memory.next_message();
+            return self.put(message, draft, Kind::Reply, Some(about), None);
+        }
         self.house.memory.put_buttons(on, BTreeMap::new());
         if self.house.memory.open_question(person, self.now).is_some_and(|q| q.asked_in == on) {
             self.house.memory.close_question(person);
@@ -32,6 +39,13 @@ impl Turn<'_> {
         self.carry_out(&action, person, about, &mut draft);
         if draft.text.is_empty() {
             return;
+        }
+        // A stop that is read out in place of the one before.
+        let next = MessageId(self.house.memory.last_message + 1);
+        if let Some(stop) = self.house.memory.walk.stops.get_mut(&person)
+            && stop.read_out == next
+        {
+            stop.read_out = on;
         }
         self.edit(on, Some(about), draft);
     }
@@ -52,6 +66,9 @@ impl Turn<'_> {
                     |state: &State, cx: Cx<'_>| kitchen::undo(state, Undoing::This(*of), &cx);
                 (self.decide(person, message, None, undo), message)
             }
+            Action::State(statements) if statements.is_empty() => {
+                return draft.line(self.kit.wording.left_as_it_is());
+            }
             Action::State(statements) => {
                 let sure = |state: &State, cx: Cx<'_>| {
                     kitchen::record(state, statements, &Cx { sure: true, ..cx })
@@ -70,6 +87,14 @@ impl Turn<'_> {
                 };
                 (self.decide(person, message, None, away), message)
             }
+            Action::Count => return self.count(person, None, draft),
+            Action::QuickCount => return self.quick_count(person, draft),
+            Action::AllThere => {
+                let message = self.house.memory.next_message();
+                return self.all_there(person, message, draft);
+            }
+            Action::Skip => return self.skip(person, draft),
+            Action::Stop => return self.stop(person, draft),
             Action::Why => return self.explain(None, draft),
             Action::Picture(question) => {
                 self.show(question, draft);

@@ -226,8 +226,8 @@ impl Deciding<'_> {
 
 /// "Is it the same one, or more?"
 pub(super) fn same_or_more(asks: Asks, statement: &Statement) -> Question {
-    let more = Choice { key: "more".to_owned(), then: vec![statement.clone()] };
-    let same = Choice { key: "same".to_owned(), then: Vec::new() };
+    let more = Choice { key: "more".to_owned(), day: None, then: vec![statement.clone()] };
+    let same = Choice { key: "same".to_owned(), day: None, then: Vec::new() };
     Question { asks, choices: vec![same, more] }
 }
 

@@ -1,6 +1,8 @@
 //! The shopping list, trips, absences and settings.
 
+use super::choose::Purpose;
 use super::*;
+use crate::statement::{ON_IT, SPOKEN_FOR};
 
 /// Most people at one table.
 const EATERS_MAX: u32 = 500;
@@ -81,7 +83,8 @@ impl Deciding<'_> {
         let until = self.statement.until.unwrap_or(from);
         let Some(until) = self.ahead(until.max(from)) else { return };
         self.out.events.push(Happened { day: from, replaces: None, what: What::Away { until } });
-        self.told(Deed::Away { until }, Vec::new());
+        let from = Some(from).filter(|from| *from > self.cx.today);
+        self.told(Deed::Away { from, until }, Vec::new());
     }
 
     pub(super) fn eaters(&mut self) {
@@ -91,6 +94,24 @@ impl Deciding<'_> {
         if let Some(on) = self.ahead(self.statement.day.unwrap_or(self.day)) {
             self.happened(What::Eaters { on, people });
             self.told(Deed::Eaters { on, people }, Vec::new());
+        }
+    }
+
+    /// "The cauliflower is for tonight": it leaves the post until that day is over.
+    fn spoken_for(&mut self) {
+        let Some(on) = self.ahead(self.statement.day.unwrap_or(self.cx.today)) else { return };
+        let mut lines = Vec::new();
+        for item in &self.statement.items {
+            let of = self.named(item);
+            let lots = self.candidates(item, &of, Purpose::Change);
+            if lots.is_empty() {
+                continue;
+            }
+            lines.push(Line::new(of, Form::Whole, Spoken::Plain));
+            self.happened(What::SpokenFor { lots, on });
+        }
+        if !lines.is_empty() {
+            self.told(Deed::SpokenFor { on }, lines);
         }
     }
 
@@ -111,6 +132,12 @@ impl Deciding<'_> {
         let Some((key, value)) = self.statement.setting.clone() else {
             return self.trouble(Trouble::NoFood);
         };
+        match key.as_str() {
+            SPOKEN_FOR => return self.spoken_for(),
+            // A word between people: the conversation remembers it.
+            ON_IT => return,
+            _ => {}
+        }
         match self.state.settings.clone().set(&key, &value, self.day) {
             Ok(()) => {
                 self.happened(What::SettingChanged { key: key.clone(), value: value.clone() });

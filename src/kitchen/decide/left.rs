@@ -37,6 +37,16 @@ pub(super) fn fill(state: &State, out: &mut Outcome, cx: &Cx<'_>) {
     }
 }
 
+/// What is on record of these foods now.
+pub(super) fn now(state: &State, foods: &[Named]) -> Told {
+    let lines = foods.iter().map(|of| {
+        let mut line = Line::new(of.clone(), Form::Whole, Spoken::Plain);
+        line.left = Some(left_of(state, &Deed::Now, &line));
+        line
+    });
+    Told { deed: Deed::Now, lines: lines.collect(), day: None }
+}
+
 /// What the house still holds of the food, fresh or, where that is what went, from the stores.
 fn left_of(after: &State, deed: &Deed, line: &Line) -> Left {
     let stored = |form: Form| matches!(form, Form::Frozen | Form::Dried);

@@ -106,8 +106,12 @@ impl Deciding<'_> {
             self.out.question = Some(Question {
                 asks: Asks::HowLongOut { items, minutes },
                 choices: vec![
-                    Choice { key: "yes".to_owned(), then: with(minutes.saturating_add(1)) },
-                    Choice { key: "no".to_owned(), then: with(minutes) },
+                    Choice {
+                        key: "yes".to_owned(),
+                        day: None,
+                        then: with(minutes.saturating_add(1)),
+                    },
+                    Choice { key: "no".to_owned(), day: None, then: with(minutes) },
                 ],
             });
         }

@@ -2,8 +2,9 @@
 
 use std::ops::Range;
 
-use crate::reader::Analysis;
+use crate::reader::{Analysis, amounts, prices};
 use crate::statement::Statement;
+use crate::units::{Dimension, Ratio};
 use crate::words::Intent;
 
 /// A setting, when the bot is spoken to.
@@ -35,6 +36,45 @@ impl Told<'_> {
 
     fn says_any(&self, phrases: &[&str]) -> Option<usize> {
         phrases.iter().find_map(|phrase| self.says(phrase))
+    }
+
+    /// "the most we pay for leeks is 2.40 a kilo": a price that is not to be passed.
+    fn ceiling(&self) -> Option<(String, String)> {
+        self.says_any(&[
+            "most we pay",
+            "most i pay",
+            "pay at most",
+            "pay no more",
+            "no more than",
+            "not more than",
+            "price limit",
+            "price ceiling",
+            "limit for",
+            "ceiling for",
+            "too dear above",
+            "too expensive above",
+        ])?;
+        let food = self.a.foods_in(self.range.clone()).next()?;
+        let entry = self.a.lexicon.entry(food.entry);
+        let key = entry.food.as_ref().map_or(entry.name.as_str(), |id| id.as_str());
+        let price = self.range.clone().find_map(|i| {
+            let price = prices::at(self.a, i, self.range.end)?.price;
+            (price.quantity.is_none()).then_some(price)
+        })?;
+        let scale = i64::from(10_u32.pow(self.a.context.currency.decimals()));
+        let value = Ratio::new(price.minor.0, scale)?.to_f64();
+        let per = price.per.map(|unit| format!("/{}", unit.word())).unwrap_or_default();
+        Some((format!("ceiling:{key}"), format!("{value}{per}")))
+    }
+
+    /// "the trimmings bag holds 2 litres".
+    fn bag(&self) -> Option<String> {
+        self.says_any(&["trimmings bag", "stock bag", "scrap bag", "scraps bag"])?;
+        self.says_any(&["holds", "is", "takes", "fits", "size", "of"])?;
+        let amount = self.range.clone().find_map(|i| amounts::read(self.a, i, self.range.end))?;
+        let (quantity, unit) = (amount.quantity?, amount.unit?);
+        (unit.dimension() == Dimension::Volume)
+            .then(|| format!("{} {}", quantity.to_f64(), unit.word()))
     }
 
     fn setting(&self) -> Option<(String, String)> {
@@ -132,6 +172,12 @@ impl Told<'_> {
         {
             let off = self.says_any(&["off", "no", "post every day"]).is_some();
             return known("quiet_days", if off { "no" } else { "yes" }.to_owned());
+        }
+        if let Some(ceiling) = self.ceiling() {
+            return Some(ceiling);
+        }
+        if let Some(volume) = self.bag() {
+            return known("bag", volume);
         }
         if let Some(at) = self.says_any(&["budget is", "budget of", "budget", "monthly budget is"])
             && let Some(amount) = self.number_from(at)

@@ -4,15 +4,17 @@ use std::collections::HashMap;
 use std::sync::LazyLock;
 
 use super::{Class, Found, Question};
+use crate::reader::prices;
 use crate::words::Intent;
 
 /// Any of them.
 pub fn stock(q: &Question<'_>) -> Option<Found> {
     if !q.foods.iter().any(|food| food.sure)
         && (q.addressed || stands_alone(q))
-        && let Some(intent) = whole_sentence(q)
+        && let Some(sentence) = whole_sentence(q)
     {
-        return topic(q, intent).map(|found| Found { about: Some(Vec::new()), ..found });
+        let found = topic(q, sentence.intent, sentence.topic);
+        return found.map(|found| Found { about: Some(Vec::new()), ..found });
     }
     first(q)
         .or_else(|| log(q))
@@ -38,16 +40,37 @@ fn stands_alone(q: &Question<'_>) -> bool {
     elsewhere_food || (before <= 3 && words(q.range.end..text.len()))
 }
 
-fn topic(q: &Question<'_>, intent: Intent) -> Option<Found> {
-    let period = ["today", "week", "month", "year"].iter().find(|word| q.says(&[word]));
-    match period.filter(|_| intent == Intent::AskLedger) {
-        Some(period) => Found::about(intent, period),
-        None => Found::new(intent),
+/// The topic of a sentence, with the period a question about figures names.
+fn topic(q: &Question<'_>, intent: Intent, about: &str) -> Option<Found> {
+    let mut words: Vec<&str> = about.split(' ').filter(|word| !word.is_empty()).collect();
+    if intent == Intent::AskLedger {
+        let periods = ["today", "week", "month", "year"];
+        words.extend(periods.iter().filter(|word| q.says(&[word])).take(1));
+        words.extend((words.len() > 0 && q.says(PAST)).then_some("last"));
+        words.extend(q.says(EVER).then_some("ever"));
+    }
+    match words.is_empty() {
+        false => Found::about(intent, &words.join(" ")),
+        true => Found::new(intent),
     }
 }
 
+/// What makes a week or a month the one before this.
+const PAST: &[&str] = &[
+    "last week",
+    "last month",
+    "last year",
+    "previous month",
+    "previous week",
+    "week before",
+    "month before",
+];
+
+/// What makes a period of the whole record.
+const EVER: &[&str] = &["ever", "so far overall", "since we began", "since we started", "all time"];
+
 /// The sentence the question is, but for what may follow any of them ("please", "this week").
-fn whole_sentence(q: &Question<'_>) -> Option<Intent> {
+fn whole_sentence(q: &Question<'_>) -> Option<&'static Sentence> {
     let start = q.first();
     let sentences = SENTENCES.get(q.word(start))?;
     let fits = |sentence: &&Sentence| {
@@ -56,12 +79,14 @@ fn whole_sentence(q: &Question<'_>) -> Option<Intent> {
         let rest = (end..q.range.end).all(|i| ENDINGS.contains(&q.word(i)) || !q.a.text.is_word(i));
         said && rest && (q.addressed || !sentence.spoken_to)
     };
-    sentences.iter().find(fits).map(|sentence| sentence.intent)
+    sentences.iter().find(fits)
 }
 
 struct Sentence {
     words: Vec<&'static str>,
     intent: Intent,
+    /// What it is about, beyond the intent; mostly empty.
+    topic: &'static str,
     /// Too common to mean us unless the bot is spoken to.
     spoken_to: bool,
 }
@@ -72,16 +97,18 @@ static SENTENCES: LazyLock<HashMap<&'static str, Vec<Sentence>>> =
 
 fn parse(data: &'static str) -> HashMap<&'static str, Vec<Sentence>> {
     let mut sentences: HashMap<&'static str, Vec<Sentence>> = HashMap::new();
-    let mut intent = Intent::None;
+    let (mut intent, mut topic) = (Intent::None, "");
     for line in data.lines().filter(|line| !line.is_empty() && !line.starts_with('#')) {
         if let Some(name) = line.strip_prefix('[').and_then(|line| line.strip_suffix(']')) {
-            intent = Intent::from_word(name).unwrap_or(Intent::None);
+            let (word, about) = name.split_once(' ').unwrap_or((name, ""));
+            intent = Intent::from_word(word).unwrap_or(Intent::None);
+            topic = about;
             continue;
         }
         let plain = line.trim_end_matches([' ', '!']);
         let words: Vec<&str> = plain.split(' ').collect();
         let spoken_to = line.ends_with('!');
-        sentences.entry(words[0]).or_default().push(Sentence { words, intent, spoken_to });
+        sentences.entry(words[0]).or_default().push(Sentence { words, intent, topic, spoken_to });
     }
     sentences
 }
@@ -199,6 +226,15 @@ fn price(q: &Question<'_>) -> Option<Found> {
         "fair for",
         "a lot for",
         "too dear",
+        "dear for",
+        "steep for",
+        "reasonable for",
+        "decent price",
+        "buy at that price",
+        "good value",
+        "fair at",
+        "better value",
+        "cheaper",
     ]);
     let per = q.says(&[
         "a kilo",
@@ -235,6 +271,10 @@ fn price(q: &Question<'_>) -> Option<Found> {
                 | "quid"
         )
     });
+    let per = per
+        || q.range
+            .clone()
+            .any(|i| prices::at(q.a, i, q.range.end).is_some_and(|price| price.explicit));
     if number && q.asks && judged && per {
         return Found::new(Intent::PriceAsked);
     }
@@ -248,6 +288,11 @@ fn price(q: &Question<'_>) -> Option<Found> {
         "normal price",
         "how much do we usually pay",
         "how much did we pay",
+        "how much do we pay",
+        "what does a kilo",
+        "what did we last pay",
+        "best price for",
+        "lowest price for",
     ]);
     (paid && q.asks).then(|| Found::new(Intent::PriceAsked)).flatten()
 }
@@ -401,7 +446,7 @@ fn ledger(q: &Question<'_>) -> Option<Found> {
         "we spent on",
     ]);
     if spent && q.asks && q.says(&["how much", "what", "how many"]) {
-        return topic(q, Intent::AskLedger);
+        return topic(q, Intent::AskLedger, "");
     }
     None
 }

@@ -139,12 +139,16 @@ pub fn item(a: &Analysis<'_>, range: &Range<usize>, seen: &Sighted, subject: &Su
 
 /// The form said of the food, beside it or anywhere in the question.
 fn form(a: &Analysis<'_>, range: &Range<usize>, subject: &Subject) -> Option<Form> {
-    let before = subject.tokens.start.saturating_sub(3).max(range.start)..subject.tokens.start;
-    let close = before.rev().find_map(|i| form_word(a.text.word(i)));
-    close.or_else(|| {
+    form_beside(a, range, subject).or_else(|| {
         let mut others = range.clone().filter(|i| !subject.tokens.contains(i));
         others.find_map(|i| form_word(a.text.word(i)))
     })
+}
+
+/// The form said right before the food.
+pub fn form_beside(a: &Analysis<'_>, range: &Range<usize>, subject: &Subject) -> Option<Form> {
+    let before = subject.tokens.start.saturating_sub(3).max(range.start)..subject.tokens.start;
+    before.rev().find_map(|i| form_word(a.text.word(i)))
 }
 
 fn form_word(word: &str) -> Option<Form> {

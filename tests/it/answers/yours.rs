@@ -32,6 +32,7 @@ fn soup(id: u64, since: KitchenDay, last: KitchenDay) -> Lot {
         water: None,
         last_seen: since,
         doubtful: false,
+        spoken_for: None,
         from: None,
         by: None,
         contents: BTreeMap::new(),

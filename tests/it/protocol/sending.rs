@@ -221,7 +221,7 @@ fn a_picture_goes_out_with_its_words_and_long_words_go_on_after_it() {
     let id = desk.sent(&reply(GROUP, words).with(drawn).with(|outgoing| {
         outgoing.buttons = vec![button("more", "More")];
     }));
-    let long = desk.sent(&reply(GROUP, &"leek\n".repeat(300)).with(drawn));
+    let long = desk.sent(&reply(GROUP, &vec!["leek"; 300].join("\n")).with(drawn));
     let undrawn = desk.sent(&reply(GROUP, words).with(|it| it.picture = picture("?")));
     let state = desk.messenger.lock();
     let shown = state.message(GROUP, id).unwrap();
@@ -231,7 +231,7 @@ fn a_picture_goes_out_with_its_words_and_long_words_go_on_after_it() {
     let rest = state.message(GROUP, long).unwrap();
     let first = state.message(GROUP, long - 1).unwrap();
     assert_eq!((first.picture, rest.picture), (Some(PNG.len()), None));
-    assert_eq!((first.text.len() + 1 + rest.text.len()), "leek\n".len() * 300 - 1);
+    assert_eq!(first.text.len() + 1 + rest.text.len(), "leek\n".len() * 300 - 1);
     assert_eq!(state.message(GROUP, undrawn).unwrap().text, words);
     drop(state);
     desk.judge();
