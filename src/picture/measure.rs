@@ -10,14 +10,12 @@ use skrifa::instance::{LocationRef, Size};
 use skrifa::metrics::GlyphMetrics;
 use skrifa::{FontRef, MetadataProvider};
 
-/// Noto Sans with Latin, Greek and Cyrillic letters, its companions for Hebrew and Arabic, and
-/// last the bold one for headings: subsets under the SIL Open Font License, see `fonts/LICENSE-OFL.txt`.
-pub const FONTS: &[&[u8]] = &[REGULAR, HEBREW, ARABIC, BOLD];
+/// Noto Sans with Latin, Greek, Cyrillic, Hebrew and Arabic letters, and last the bold one for
+/// headings: subsets under the SIL Open Font License, see `fonts/README.md`.
+pub const FONTS: &[&[u8]] = &[REGULAR, BOLD];
 
 const REGULAR: &[u8] = include_bytes!("fonts/NotoSans-Regular.ttf");
 const BOLD: &[u8] = include_bytes!("fonts/NotoSans-Bold.ttf");
-const HEBREW: &[u8] = include_bytes!("fonts/NotoSansHebrew-Regular.ttf");
-const ARABIC: &[u8] = include_bytes!("fonts/NotoSansArabic-Regular.ttf");
 
 /// The width of a letter none of the fonts has, in ems: an empty box.
 const BOX_EMS: f32 = 0.6;

@@ -26,8 +26,8 @@ const MARK_SIZE: f32 = 11.0;
 /// Where labels begin, after the mark.
 const LABEL_X: f32 = MARGIN + MARK_SIZE + 6.0;
 /// The bars' columns: beside a lot's label, and under a gauge's.
-const BAR_X: f32 = 206.0;
-const BAR_WIDTH: f32 = 82.0;
+const BAR_X: f32 = 200.0;
+const BAR_WIDTH: f32 = 76.0;
 const BAR_HEIGHT: f32 = 8.0;
 const GAUGE_HEIGHT: f32 = 14.0;
 /// Where the foods of a day begin, after the day.
@@ -42,7 +42,8 @@ const SMALL: f32 = 11.0;
 const LOT_ROW: f32 = 22.0;
 const LINE: f32 = 17.0;
 const SMALL_LINE: f32 = 15.0;
-/// Lines a day's foods may take, and a note.
+/// Lines a label may take, a day's foods, and a note.
+const LABEL_LINES: usize = 2;
 const FOODS_LINES: usize = 2;
 const NOTE_LINES: usize = 3;
 
@@ -117,18 +118,23 @@ impl Page {
     }
 
     fn lot(&mut self, row: &LotRow, ticks: &[Tick]) {
-        let middle = self.y + LOT_ROW / 2.0;
         let top = self.y;
-        self.y += LOT_ROW;
-        self.mark(row.mark, MARGIN + MARK_SIZE / 2.0, middle);
+        let middle = top + LOT_ROW / 2.0;
+        let base = middle + TEXT * 0.36;
         let value = Words::strong(&row.value, TEXT - 1.0).in_room(RIGHT - BAR_X - BAR_WIDTH - 4.0);
         let label_end = match &row.bar {
             Some(_) => BAR_X - 6.0,
             None => RIGHT - value.width() - 8.0,
         };
-        let base = middle + TEXT * 0.36;
-        let label = Words::plain(&row.label, TEXT).in_room(label_end - LABEL_X);
-        self.at(base, LABEL_X, &label);
+        let room = label_end - LABEL_X;
+        let lines = wrap(&plain(&row.label), TEXT, Weight::Plain, room, LABEL_LINES);
+        self.y = base;
+        for (number, line) in lines.iter().enumerate() {
+            self.y += if number == 0 { 0.0 } else { LINE - 1.0 };
+            self.words(LABEL_X, &Words::plain(line, TEXT));
+        }
+        self.y += top + LOT_ROW - base;
+        self.mark(row.mark, MARGIN + MARK_SIZE / 2.0, middle);
         if let Some(bar) = &row.bar {
             for tick in ticks {
                 let x = along(BAR_X, BAR_WIDTH, tick.at);

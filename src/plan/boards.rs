@@ -170,7 +170,7 @@ impl<'a> Outlook<'a> {
                 None => self.wording.have_nothing().to_plain(),
             });
         }
-        if shown.iter().any(|(group, _)| *group > Group::Out) {
+        if board.sections.iter().any(has_bars) {
             board.legend = self.wording.board_legend("house");
             board.ticks = DAY_TICKS
                 .iter()
@@ -474,6 +474,13 @@ impl Outlook<'_> {
         };
         let bar = (lost.grams > 0).then(|| Bar::solid(Share::of(lost.grams as f64, most as f64)));
         LotRow { mark: Mark::Unknown, label: short(&label), value, bar }
+    }
+}
+
+fn has_bars(section: &Section) -> bool {
+    match &section.rows {
+        Rows::Lots(rows) => rows.iter().any(|row| row.bar.is_some()),
+        Rows::Days(_) | Rows::Gauges(_) => true,
     }
 }
 
