@@ -11,7 +11,7 @@ pub mod replay;
 
 use serde::{Deserialize, Serialize};
 
-use crate::conversation::Unreadable;
+use crate::conversation::{Button, Rich, Standing, Unreadable};
 use crate::dates::Instant;
 use crate::words::BOT_NAME;
 
@@ -41,7 +41,7 @@ impl Channel {
 }
 
 /// A chat as its channel names it.
-#[derive(Clone, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[derive(Clone, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
 pub struct ChatKey {
     pub channel: Channel,
     pub chat: String,
@@ -56,7 +56,7 @@ impl ChatKey {
 }
 
 /// Who wrote or pressed, as the channel names them.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Writer {
     /// The channel's own id of the person, stable over renames.
     pub external: String,
@@ -64,7 +64,7 @@ pub struct Writer {
 }
 
 /// One thing that reached a chat, for the desk.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Arrival {
     pub chat: ChatKey,
     /// The stored update this came from; the transaction that handles it also marks it done.
@@ -72,10 +72,50 @@ pub struct Arrival {
     pub update: Option<i64>,
     pub at: Instant,
     pub what: Arrived,
+    pub context: Context,
+}
+
+impl Arrival {
+    /// Who wrote or pressed; `None` for what nobody in particular did.
+    pub fn writer(&self) -> Option<&Writer> {
+        match &self.what {
+            Arrived::Said { from, .. }
+            | Arrived::Edited { from, .. }
+            | Arrived::Unreadable { from, .. }
+            | Arrived::Called { from, .. }
+            | Arrived::Pressed { from, .. } => Some(from),
+            Arrived::Left { who } => Some(who),
+            Arrived::Welcomed { by, .. } => by.as_ref(),
+            Arrived::Joined { .. }
+            | Arrived::Moved { .. }
+            | Arrived::Misplaced
+            | Arrived::Dismissed
+            | Arrived::Nothing => None,
+        }
+    }
+}
+
+/// What the channel knows besides what arrived.
+#[derive(Clone, Debug, PartialEq, Eq, Default, Serialize, Deserialize)]
+pub struct Context {
+    /// The language tag (BCP 47) of whoever did it.
+    pub language: Option<String>,
+    /// What the group is called.
+    pub title: Option<String>,
+    pub standing: Standing,
+    /// The messages sent together with this one share it.
+    pub album: Option<String>,
+}
+
+impl Context {
+    /// Of a channel without ranks: everybody decides.
+    pub fn of_equals() -> Context {
+        Context { standing: Standing::Admin, ..Context::default() }
+    }
 }
 
 /// What arrived.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Arrived {
     Said {
         from: Writer,
@@ -111,7 +151,18 @@ pub enum Arrived {
     /// The bot was added to the chat, or may write to it again.
     Welcomed {
         by: Option<Writer>,
+        /// Plain messages of the chat reach the bot.
+        hears: bool,
+        private: bool,
     },
+    /// Somebody came by a link that carries a token, into a private chat or a group.
+    Called {
+        from: Writer,
+        message: Spoken,
+        token: String,
+    },
+    /// The bot was put where people do not talk: it leaves.
+    Misplaced,
     /// The bot was removed from the chat or blocked: nothing is sent there from now on.
     Dismissed,
     /// An update that holds nothing for us. Only marked done.
@@ -119,7 +170,7 @@ pub enum Arrived {
 }
 
 /// A message with words, or a caption.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Spoken {
     /// The channel's id of the message, unique within its chat.
     pub external: Option<String>,
@@ -131,6 +182,36 @@ pub struct Spoken {
     /// Spoken to the bot for a reason only the channel sees (a command, the console). Its name and
     /// replies to it are seen by the desk; an answer to its open question by the core.
     pub addressed: bool,
+}
+
+/// Something said outside of every household.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Notice {
+    pub chat: ChatKey,
+    pub text: Rich,
+    pub buttons: Vec<Button>,
+    /// A file that goes with it: its name and content.
+    pub file: Option<(&'static str, String)>,
+    /// The press it answers.
+    pub press: Option<String>,
+    /// The bot leaves the chat afterwards.
+    pub leave: bool,
+    /// What is said elsewhere when this cannot be delivered.
+    pub otherwise: Option<(ChatKey, Rich)>,
+}
+
+impl Notice {
+    pub fn new(chat: &ChatKey, text: Rich) -> Notice {
+        Notice {
+            chat: chat.clone(),
+            text,
+            buttons: Vec::new(),
+            file: None,
+            press: None,
+            leave: false,
+            otherwise: None,
+        }
+    }
 }
 
 /// Whether `text` starts with the bot's name (case ignored), or `@` and one of its `handles`. The

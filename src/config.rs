@@ -3,11 +3,13 @@
 //! Settings of a household are no business of this file; they change in its chat. Errors name the
 //! option and the variable to set.
 
+use std::collections::BTreeSet;
 use std::path::PathBuf;
 
 use anyhow::{Context, anyhow};
 
 use crate::clock::machine_zone;
+use crate::desk::Admission;
 use crate::store::Location;
 
 /// The variable that names the database.
@@ -62,4 +64,39 @@ fn data_folder() -> anyhow::Result<PathBuf> {
 /// language of the machine: a wrong country would name the wrong poison centre.
 pub fn founding() -> Vec<(String, String)> {
     vec![("tz".to_owned(), machine_zone().name().to_owned())]
+}
+
+/// The variable with the code that lets somebody found a household.
+const CODE_VARIABLE: &str = "LARDERLING_ADMIT_CODE";
+/// How long such a code is, in characters; a link into the chat carries no more.
+const CODE_CHARS: std::ops::RangeInclusive<usize> = 8..=64;
+
+/// Whom the operator lets found a household: `open`, `code`, or ids with commas between.
+pub fn admission(given: &str) -> anyhow::Result<Admission> {
+    match given.trim() {
+        "open" => Ok(Admission::Open),
+        "code" => {
+            let code = std::env::var(CODE_VARIABLE).unwrap_or_default();
+            let plain = |b: u8| b.is_ascii_alphanumeric() || b == b'_' || b == b'-';
+            if !CODE_CHARS.contains(&code.len()) || !code.bytes().all(plain) {
+                return Err(anyhow!(
+                    "--admit code needs {CODE_VARIABLE}: 8 to 64 letters, digits, _ and -"
+                ));
+            }
+            Ok(Admission::Code(code))
+        }
+        ids => {
+            let listed: BTreeSet<String> = ids.split(',').map(|id| id.trim().to_owned()).collect();
+            let is_id = |id: &String| {
+                let digits = id.strip_prefix('-').unwrap_or(id);
+                !digits.is_empty() && digits.bytes().all(|b| b.is_ascii_digit())
+            };
+            if !listed.iter().all(is_id) {
+                return Err(anyhow!(
+                    "--admit / LARDERLING_ADMIT takes open, code, or ids such as 1234,-100567"
+                ));
+            }
+            Ok(Admission::Listed(listed))
+        }
+    }
 }

@@ -8,6 +8,8 @@
 //! Local times at clock changes: RFC 5545 section 3.3.5. A time that happens twice means the
 //! first; a time that does not happen is read with the offset in force before the gap.
 
+mod zones;
+
 use std::fmt;
 use std::str::FromStr;
 
@@ -16,6 +18,8 @@ use chrono::{
 };
 use chrono_tz::OffsetComponents;
 use serde::{Deserialize, Serialize};
+
+pub use zones::REGIONS;
 
 /// A civil date in the household's own zone. Printed as `YYYY-MM-DD`.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]

@@ -9,14 +9,15 @@
 //! A defect in the core is contained: nothing of that message is kept, and its writer is told.
 
 mod commit;
+mod door;
 mod houses;
 mod intake;
 
-use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
+use std::sync::{Arc, Mutex, MutexGuard, OnceLock, PoisonError};
 
 use tokio::sync::Notify;
 
-use crate::channel::{Arrival, Arrived, Channel, ChatKey};
+use crate::channel::{Arrival, Arrived, Channel, ChatKey, Notice};
 use crate::chores;
 use crate::clock::Clock;
 use crate::conversation::{House, Incoming, Kind, Kit, MessageId};
@@ -24,6 +25,8 @@ use crate::dates::Instant;
 use crate::kitchen::{Event, EventId, SettingError, Settings, State, What};
 use crate::store::{DueRow, HouseholdId, Store, StoreError, Turn};
 use commit::{Commit, plain, plan};
+pub use door::Admission;
+use door::Door;
 use houses::{Houses, Kept};
 use intake::{Translated, number_of, press_answer, private_writer};
 
@@ -64,6 +67,9 @@ pub enum Fate {
     Later,
     /// Nothing in it for us.
     Nothing,
+    /// Nothing was done yet: hand it in again with the writer's standing in the household's home
+    /// chat in its context.
+    NeedsStanding,
     /// A defect: it was given up, and its writer is told.
     NotSaved,
 }
@@ -87,6 +93,10 @@ pub struct Desk {
     houses: Houses,
     founding_lock: tokio::sync::Mutex<()>,
     outage: Mutex<Option<Outage>>,
+    admission: Admission,
+    notices: Mutex<Vec<Notice>>,
+    /// The bot's user name on the messenger, for links into a chat with it.
+    user_name: OnceLock<String>,
     sender_wake: Arc<Notify>,
     rounds_wake: Arc<Notify>,
 }
@@ -102,6 +112,9 @@ impl Desk {
             houses: Houses::default(),
             founding_lock: tokio::sync::Mutex::new(()),
             outage: Mutex::new(None),
+            admission: Admission::Open,
+            notices: Mutex::new(Vec::new()),
+            user_name: OnceLock::new(),
             sender_wake: Arc::new(Notify::new()),
             rounds_wake: Arc::new(Notify::new()),
         }
@@ -190,6 +203,12 @@ impl Desk {
         if arrival.what == Arrived::Nothing {
             return self.set_aside(arrival).await;
         }
+        let instead = match self.at_the_door(arrival).await? {
+            Door::Open => None,
+            Door::Shut => return self.set_aside(arrival).await,
+            Door::Instead(instead) => Some(instead),
+        };
+        let arrival = instead.as_deref().unwrap_or(arrival);
         let household = match self.household_for(arrival).await {
             Err(DeskError::Store(error)) if error.is_passing() => {
                 self.household_for(arrival).await?
@@ -260,6 +279,12 @@ impl Desk {
     /// The household of a chat; a private chat leads to the household its person is known in, and
     /// an unknown chat founds one, but not by ending.
     async fn household_for(&self, arrival: &Arrival) -> Result<Option<HouseholdId>, DeskError> {
+        if let Arrived::Called { token, .. } = &arrival.what
+            && private_writer(arrival).is_some()
+            && let Some(household) = self.store.invited_to(token, self.clock.now()).await?
+        {
+            return Ok(Some(household));
+        }
         if let Some(household) = self.store.household_of_chat(&arrival.chat).await? {
             return Ok(Some(household));
         }
@@ -274,13 +299,17 @@ impl Desk {
             }
         }
         match &arrival.what {
-            Arrived::Nothing | Arrived::Dismissed | Arrived::Left { .. } => Ok(None),
+            Arrived::Nothing
+            | Arrived::Dismissed
+            | Arrived::Misplaced
+            | Arrived::Pressed { .. }
+            | Arrived::Left { .. } => Ok(None),
             // The service message of the new chat may come before the old chat's.
             Arrived::Moved { to } => Ok(self.store.household_of_chat(to).await?),
             Arrived::Said { .. }
             | Arrived::Edited { .. }
             | Arrived::Unreadable { .. }
-            | Arrived::Pressed { .. }
+            | Arrived::Called { .. }
             | Arrived::Joined { .. }
             | Arrived::Welcomed { .. } => {
                 Ok(Some(self.found(&arrival.chat, &self.founding).await?))
@@ -306,18 +335,29 @@ impl Desk {
             }
         }
         let mut kept = houses::take(&mut tx, household, slot).await?;
+        self.hear_strays(&mut tx, household, &mut kept).await?;
         let translated = self.translate(&mut tx, household, &mut kept, arrival).await?;
         let mut commit = Commit::new(self, &mut tx, household);
         commit.parcels.extend(press_answer(arrival, self.clock.now()));
         commit.private = translated.private;
         let message = match &translated.what {
+            Translated::NeedsStanding => return handled(None, Fate::NeedsStanding),
             Translated::Incoming(incoming) => {
+                kept.house.standing = translated.standing;
                 kept.house.catching_up = self.is_behind(arrival.at);
                 if kept.house.catching_up {
                     self.houses.fell_behind(household);
                 }
                 for each in incoming {
                     commit.carry_out(&mut kept, each).await?;
+                }
+                if commit.needs_standing {
+                    return handled(None, Fate::NeedsStanding);
+                }
+                if let Some(home) = commit.deletes {
+                    tx.commit().await?;
+                    self.took_leave(arrival, &home);
+                    return handled(None, Fate::Done);
                 }
                 incoming.iter().find_map(number_of)
             }
@@ -330,10 +370,18 @@ impl Desk {
                 return handled(None, Fate::Before);
             }
         };
+        let exports = std::mem::take(&mut commit.exports);
+        let asks_which = commit.asks_which;
         tx.commit().await?;
         *slot = Some(kept);
         self.sender_wake.notify_one();
         self.rounds_wake.notify_one();
+        for to in exports {
+            self.export(household, &to, &arrival.chat).await?;
+        }
+        if asks_which {
+            self.ask_which_home(arrival).await?;
+        }
         handled(message, Fate::Done)
     }
 

@@ -8,6 +8,7 @@ pub mod event;
 pub mod settings;
 pub mod state;
 mod log;
+mod recent;
 mod taking;
 mod fold;
 pub mod facts;
@@ -24,5 +25,6 @@ pub use log::in_force;
 pub use outcome::{
     Asks, Choice, Deed, Left, Line, Outcome, Question, Spoken, Told, Trouble, Verdict,
 };
-pub use settings::{Acknowledge, SettingError, Settings, UnitSystem};
+pub use recent::{is_for_all, newest_is_for_all, newest_told, retold_event, set};
+pub use settings::{Acknowledge, SettingError, Settings, Style, UnitSystem, Ways};
 pub use state::{Limit, Loss, Lot, LotId, Paused, RecentUse, Standing, State, Stay, Trip, Wanted};

@@ -115,7 +115,11 @@ impl<S: Sender> Outbox<S> {
                 };
                 if let Some(rest) = pace.take(claimed.chat.as_ref(), counts(&claimed), now) {
                     let put_off = Settled::PutOff { not_before: rest };
-                    self.store.settle_parcel(&claimed, &put_off, now).await?;
+                    if let Err(error) = self.store.settle_parcel(&claimed, &put_off, now).await {
+                        // Its lease will run out.
+                        tracing::error!(error = %error, "cannot put a sending off");
+                        break;
+                    }
                     continue;
                 }
                 let (store, clock) = (self.store.clone(), self.clock.clone());
@@ -129,7 +133,10 @@ impl<S: Sender> Outbox<S> {
                 Some(done) = under_way.join_next() => log_failure(done),
                 () = self.wake.notified() => {}
                 () = tokio::time::sleep(wait) => {
-                    self.store.settle_abandoned(self.clock.now(), Leases::RunOut).await?;
+                    let settled = self.store.settle_abandoned(self.clock.now(), Leases::RunOut);
+                    if let Err(error) = settled.await {
+                        tracing::error!(error = %error, "cannot settle what was abandoned");
+                    }
                 }
             }
         }

@@ -22,6 +22,7 @@ pub mod questions;
 pub mod patterns;
 pub mod counts;
 pub mod corrections;
+pub mod marks;
 pub mod actions;
 pub mod batch;
 pub mod json;
@@ -310,7 +311,7 @@ impl<'a, 'b> Pass<'a, 'b> {
             self.push(statement, "correction");
             return true;
         }
-        if let Some(statement) = counts::read(a, sentence.clone())
+        if let Some(statement) = counts::read(a, sentence.clone(), &mut self.memory)
             && self.happened(&statement, sentence)
         {
             self.push(statement, "a list under a header");
@@ -364,12 +365,15 @@ impl<'a, 'b> Pass<'a, 'b> {
             head.act == verbs::Act::Got
                 && amounts::read(a, head.args, range.end).is_some_and(|m| m.counted)
         });
+        let told = range.clone();
         let range = range.start..head.map_or(range.end, |head| head.args);
         // What did not come and what a shop came to are told in words of not doing and of others.
-        let doubt = quiet::silent_clause(a, range.clone()).or_else(|| match statement.intent {
-            Intent::NotReceived | Intent::TripTotal => None,
-            intent => quiet::nothing_happened(a, range.clone(), intent),
-        });
+        let story = quiet::story(a, range.clone(), told.end, statement);
+        let doubt =
+            quiet::silent_clause(a, range.clone()).or(story).or_else(|| match statement.intent {
+                Intent::NotReceived | Intent::TripTotal => None,
+                intent => quiet::nothing_happened(a, range.clone(), intent),
+            });
         if let Some(why) = doubt {
             self.explain(|| format!("silent: {:?}: {why}", a.text.slice(range)));
         }
@@ -399,6 +403,14 @@ impl<'a, 'b> Pass<'a, 'b> {
                 last.items = statement.items;
             }
             Some(last) if questions::picture::goes_with(last, &statement) => last.picture = true,
+            // "3 leeks left, nothing else": that was all.
+            Some(last)
+                if last.intent == Intent::Counted
+                    && statement.complete
+                    && statement.items == last.items =>
+            {
+                (last.complete, last.scope) = (true, statement.scope);
+            }
             Some(last) if merges(last, &statement) => last.items.extend(statement.items),
             _ => self.statements.push(statement),
         }

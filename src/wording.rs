@@ -11,6 +11,7 @@ mod engine;
 mod figures;
 mod kitchen;
 mod manners;
+mod member;
 mod posts;
 
 pub(crate) use answers::{Sentences, capital, sentence};

@@ -8,7 +8,7 @@ use std::path::{Path, PathBuf};
 use std::sync::{Mutex, MutexGuard, PoisonError};
 
 use super::board::{Board, external};
-use super::{Arrival, Arrived, Channel, ChatKey, Spoken, Writer};
+use super::{Arrival, Arrived, Channel, ChatKey, Context, Spoken, Writer};
 use crate::conversation::{Kind, Outgoing};
 use crate::dates::Instant;
 use crate::outbox::{Outcome, Sender};
@@ -85,7 +85,7 @@ pub fn without_controls(text: &str) -> String {
 /// What a line asks for.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Request {
-    Arrival(Arrival),
+    Arrival(Box<Arrival>),
     /// A press on a button that none of the messages has.
     NoButton(String),
     /// An empty line.
@@ -190,7 +190,8 @@ impl<W: Write + Send + 'static> Terminal<W> {
                 },
             },
         };
-        Request::Arrival(Arrival { chat: chat(), update: None, at, what })
+        let context = Context::of_equals();
+        Request::Arrival(Box::new(Arrival { chat: chat(), update: None, at, what, context }))
     }
 
     fn lock(&self) -> MutexGuard<'_, Inner<W>> {

@@ -13,7 +13,7 @@ use std::sync::{Arc, Mutex, PoisonError};
 use serde::Serialize;
 
 use super::board::{Board, external};
-use super::{Arrival, Arrived, Channel, ChatKey, Spoken, Writer};
+use super::{Arrival, Arrived, Channel, ChatKey, Context, Spoken, Writer};
 use crate::clock::Clock;
 use crate::conversation::{House, Kind, Kit, Outgoing};
 use crate::dates::{Instant, Zone};
@@ -298,7 +298,7 @@ impl Player {
     }
 
     fn arrival(&self, chat: ChatKey, at: Instant, what: Arrived) -> Arrival {
-        Arrival { chat, update: None, at, what }
+        Arrival { chat, update: None, at, what, context: Context::of_equals() }
     }
 
     /// A message of this line, under the line's own id, and under its name for later lines.

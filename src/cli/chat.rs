@@ -130,7 +130,12 @@ async fn answer(
         Request::Nothing => Ok(()),
         Request::NoButton(wanted) => terminal.say(&wording.console_no_button(&wanted)),
         Request::Arrival(arrival) => match desk.arrive(&arrival).await {
-            Ok(_) => Ok(()),
+            Ok(_) => {
+                for notice in desk.take_notices() {
+                    terminal.say(&notice.text.to_plain())?;
+                }
+                Ok(())
+            }
             Err(error) => terminal.say(&wording.console_not_saved(&error.to_string())),
         },
     }

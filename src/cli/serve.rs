@@ -21,7 +21,7 @@ use tokio::task::JoinSet;
 
 use super::{Ended, Failure, kit, open};
 use crate::channel::telegram::webhook::{self, Secret as WebhookSecret};
-use crate::channel::telegram::{Api, Courier, Me, PUBLIC_SERVER, Token, fetch};
+use crate::channel::telegram::{Api, Courier, Me, PUBLIC_SERVER, Token, commands, fetch};
 use crate::clock::Clock;
 use crate::config;
 use crate::dates::Instant;
@@ -30,7 +30,8 @@ use crate::outbox::{Limits, Outbox};
 use crate::painter;
 use crate::rounds;
 use crate::store::{Dialect, Leases, Role, Store, StoreError};
-use intake::Tray;
+use crate::wording::Wording;
+use intake::{Tray, Us};
 use status::Pulse;
 
 /// The waits while the server cannot be reached at the start, in seconds: doubled up to the last.
@@ -51,6 +52,7 @@ const SECRET_VARIABLE: &str = "LARDERLING_WEBHOOK_SECRET";
 #[command(after_help = "Environment only:\n  \
     TELOXIDE_TOKEN             the bot's token, as the messenger gave it out\n  \
     LARDERLING_WEBHOOK_SECRET  what proves a push: 16 to 256 letters, digits, _ and -\n  \
+    LARDERLING_ADMIT_CODE      what starts a kitchen: 8 to 64 letters, digits, _ and -\n  \
     RUST_LOG                   what is logged [default: info]")]
 pub struct ServeArgs {
     /// The Bot API server
@@ -67,6 +69,10 @@ pub struct ServeArgs {
         default_value = "127.0.0.1:8443"
     )]
     webhook_listen: String,
+    /// Who may start a kitchen: `open` for everybody, `code` for whoever has the code of
+    /// LARDERLING_ADMIT_CODE, or the ids of chats and people, with commas
+    #[arg(long, value_name = "WHO", env = "LARDERLING_ADMIT", default_value = "open")]
+    admit: String,
     /// Where `/live`, `/ready` and `/metrics` answer; nowhere when not given
     #[arg(long, value_name = "ADDRESS", env = "LARDERLING_STATUS_LISTEN")]
     status_listen: Option<String>,
@@ -128,7 +134,8 @@ async fn serve(
     stopped: &watch::Receiver<bool>,
 ) -> anyhow::Result<()> {
     let clock = Clock::system();
-    let desk = Arc::new(Desk::new(store.clone(), clock.clone(), kit()?, config::founding()));
+    let desk = Desk::new(store.clone(), clock.clone(), kit()?, config::founding());
+    let desk = Arc::new(desk.with_admission(config::admission(&args.admit)?));
     if let Some(alive_at) = store.fact(ALIVE_AT).await? {
         desk.came_back(Instant::from_micros(alive_at));
     }
@@ -170,7 +177,16 @@ async fn serve(
             me = who_are_we(&intake_api) => me?,
             () = ended => return Ok(()),
         };
-        intake::run(&desk, &intake_tray, &me, intake_stopped).await;
+        desk.known_as(&me.username);
+        let kit = Arc::clone(desk.kit());
+        let describe =
+            |language: &str, name: &str| kit.speaking(language, false).wording.command(name);
+        // A menu that cannot be given now is given at the next start; words work without it.
+        if let Err(error) = commands::offer(&intake_api, Wording::languages(), describe).await {
+            tracing::warn!("cannot offer the menu of commands: {error}");
+        }
+        let us = Us { api: intake_api, me };
+        intake::run(&desk, &intake_tray, &us, intake_stopped).await;
         Ok(())
     });
     if let Some(listen) = args.status_listen.clone() {
@@ -298,6 +314,7 @@ async fn tidy(store: &Store, now: Instant) -> Result<(), StoreError> {
     store.set_fact(ALIVE_AT, now.micros()).await?;
     store.prune_inbox(now).await?;
     store.prune_outbox(now).await?;
+    store.delete_long_gone(now).await?;
     Ok(())
 }
 

@@ -9,7 +9,7 @@ use serde::{Deserialize, Serialize};
 
 use super::{MessageId, Rich};
 use crate::dates::{Instant, KitchenDay};
-use crate::kitchen::{LotId, PersonId};
+use crate::kitchen::{LotId, PersonId, UnitSystem};
 use crate::statement::{Mention, Statement};
 use crate::words::Place;
 
@@ -48,6 +48,12 @@ pub struct Memory {
     pub burst: Option<Burst>,
     /// The cautions that go with the first safety answer were given.
     pub cautioned: bool,
+    /// The set-up, while it is under way.
+    pub set_up: Option<SetUp>,
+    /// The group was told that plain messages do not reach the bot.
+    pub deaf_told: bool,
+    /// The newest album seen: its pictures are one thing.
+    pub album: Option<String>,
     /// The local day of the newest morning post and of the newest evening round.
     pub posted: Option<KitchenDay>,
     pub rounded: Option<KitchenDay>,
@@ -110,6 +116,10 @@ pub enum Action {
     Lots(LotDeed, Vec<LotId>),
     /// Everything bought is where it belongs.
     PutAway,
+    /// A tap of the set-up.
+    SetUp(Tap),
+    /// Carries out what this person asked for, who alone can confirm it.
+    Confirm(PersonId, Confirmed),
     /// Starts or takes up a count, place by place.
     Count,
     /// Offers the lots longest out of sight for a count in one go.
@@ -126,6 +136,49 @@ pub enum Action {
     Picture(Box<Statement>),
     /// Nothing to do; the buttons go.
     Dismiss,
+}
+
+/// A tap of the set-up.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Tap {
+    Region(String),
+    /// One group of a region's cities.
+    Cities(String, usize),
+    Zone(String),
+    Hour(String),
+    Money(UnitSystem, String),
+    /// What is set may stay.
+    Keep,
+    Back,
+}
+
+/// What is only done once it was confirmed.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Confirmed {
+    Export,
+    DeleteHousehold,
+    Forget(PersonId),
+}
+
+/// The set-up under way.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct SetUp {
+    /// The bot's message that asks, edited from step to step.
+    pub message: MessageId,
+    /// When it was last tapped.
+    pub at: Instant,
+    pub step: Step,
+    pub private: bool,
+}
+
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Step {
+    Zone,
+    Region(String),
+    Cities(String, usize),
+    Hour,
+    Money,
+    Done,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -270,6 +323,34 @@ impl Memory {
 
     pub fn close_question(&mut self, person: PersonId) -> Option<OpenQuestion> {
         self.questions.remove(&person)
+    }
+}
+
+impl Memory {
+    /// Forgets what a person said and was asked.
+    pub fn forget(&mut self, person: PersonId) {
+        let theirs: Vec<MessageId> = self
+            .mentions
+            .iter()
+            .filter(|(_, mentioned)| mentioned.person == person)
+            .map(|(message, _)| *message)
+            .collect();
+        self.mentions.retain(|_, mentioned| mentioned.person != person);
+        self.readings.retain(|message, _| !theirs.contains(message));
+        self.questions.remove(&person);
+        if self.burst.as_ref().is_some_and(|burst| burst.person == person) {
+            self.burst = None;
+        }
+    }
+
+    /// The buttons under one of the bot's messages.
+    pub fn buttons(&self, under: MessageId) -> impl Iterator<Item = (&String, &Action)> {
+        self.buttons.get(&under).into_iter().flatten()
+    }
+
+    /// The bot's newest message with buttons.
+    pub fn newest_with_buttons(&self) -> Option<MessageId> {
+        self.buttons.last_key_value().map(|(message, _)| *message)
     }
 }
 

@@ -120,6 +120,41 @@ impl Rich {
         })
     }
 
+    /// The same with each sentence on a line of its own.
+    pub fn one_sentence_a_line(&self) -> Rich {
+        let split = |words: &str| {
+            let mut lines = String::with_capacity(words.len());
+            let mut rest = words;
+            while let Some(at) = rest.find(['.', '!', '?', ':']) {
+                let (sentence, after) = rest.split_at(at + 1);
+                lines.push_str(sentence);
+                rest = after;
+                let next = rest.trim_start_matches(' ');
+                let opens = next.starts_with(|c: char| c.is_uppercase() || c == '"');
+                if next.len() < rest.len() && opens {
+                    lines.push('\n');
+                    rest = next;
+                }
+            }
+            lines.push_str(rest);
+            lines
+        };
+        let pieces = self.pieces.iter().map(|piece| match piece {
+            Piece::Plain(words) => Piece::Plain(split(words)),
+            Piece::Strong(words) => Piece::Strong(split(words)),
+        });
+        Rich { pieces: pieces.collect() }
+    }
+
+    /// The first sentence alone.
+    pub fn first_sentence(&self) -> String {
+        let words = self.to_plain();
+        let line = words.lines().next().unwrap_or_default();
+        let ends = line.match_indices(['.', '!', '?']).map(|(at, _)| at + 1);
+        let end = ends.into_iter().find(|end| line[*end..].starts_with(' '));
+        line[..end.unwrap_or(line.len())].to_owned()
+    }
+
     /// How long it is, in UTF-16 code units, as the messenger counts.
     pub fn chars(&self) -> usize {
         self.pieces.iter().map(|piece| piece.words().encode_utf16().count()).sum()

@@ -10,7 +10,7 @@ use super::{
 use crate::dates::{Instant, KitchenDay};
 use crate::keeping::{Keeper, Learned};
 use crate::kitchen::{
-    self, Acknowledge, Cx, Deed, Lot, PersonId, Record, State, Undoing, UnitSystem,
+    self, Acknowledge, Cx, Deed, Lot, PersonId, Record, State, Style, Undoing, UnitSystem,
 };
 use crate::picture::Picture;
 use crate::plan::view;
@@ -26,6 +26,10 @@ mod count;
 mod members;
 mod posts;
 mod pressed;
+mod setup;
+mod matters;
+mod ways;
+mod log;
 
 /// The longest message sent, in UTF-16 code units: what the messenger takes in one.
 const MESSAGE_CHARS: usize = 4096;
@@ -33,26 +37,52 @@ const MESSAGE_CHARS: usize = 4096;
 /// What happens and what is said when `incoming` reaches `house`. The events returned are already
 /// folded into `house.state`; `house.memory` is brought up to date. `house.log` is left alone.
 pub fn respond(house: &mut House, incoming: &Incoming, kit: &Kit) -> Decision {
-    let mut turn = Turn { house, kit, now: incoming.at(), decision: Decision::default() };
+    let writer = incoming.person();
+    let due = matches!(incoming, Incoming::Due { .. });
+    let before = due.then(|| house.memory.clone());
+    let voice = kit_for(house, kit, writer);
+    let mut turn = Turn::new(house, voice, incoming.at(), writer);
     match incoming {
         Incoming::Said(said) => turn.said(said),
         Incoming::Edited(said) => turn.edited(said),
         Incoming::Pressed { person, on, key, .. } => turn.pressed(*person, *on, key),
         Incoming::Unreadable { said, kind } => turn.unreadable(said, *kind),
+        Incoming::Welcomed { by, hears, language, private, .. } => {
+            turn.welcomed(*by, *hears, language.as_deref(), *private);
+        }
+        Incoming::Admitted { person, .. } => turn.admitted(*person),
+        Incoming::InviteMade { person, link, answers, private, .. } => {
+            turn.invite_made(*person, link.as_deref(), *answers, *private);
+        }
         Incoming::Joined { .. } => turn.joined(),
         Incoming::Left { person, .. } => turn.left(*person),
         Incoming::Due { job: Job::MorningPost, day, .. } => turn.morning_post(*day),
         Incoming::Due { job: Job::EveningRound, day, .. } => turn.evening_round(*day),
         Incoming::Back { since, .. } => turn.back(*since),
     }
-    turn.decision
+    turn.in_plain_words();
+    let mut decision = turn.decision;
+    if let Some(before) = before.filter(|_| !decision.outgoing.is_empty()) {
+        ways::copy_post(house, incoming, kit, before, &mut decision);
+    }
+    decision
+}
+
+/// The voice a person is spoken to in, or the household (`None`).
+fn kit_for(house: &House, kit: &Kit, person: Option<PersonId>) -> Kit {
+    let settings = &house.state.settings;
+    let ways = person.map(|person| settings.ways_of(person)).unwrap_or_default();
+    let language = ways.lang.as_deref().unwrap_or(&settings.lang);
+    kit.speaking(language, ways.style == Style::Plain)
 }
 
 /// One incoming thing being answered.
 struct Turn<'a> {
     house: &'a mut House,
-    kit: &'a Kit,
+    kit: Kit,
     now: Instant,
+    /// Whom it came from; `None` for what comes of its own accord.
+    writer: Option<PersonId>,
     decision: Decision,
 }
 
@@ -85,16 +115,24 @@ impl Draft {
 }
 
 impl Turn<'_> {
+    fn new(house: &mut House, kit: Kit, now: Instant, writer: Option<PersonId>) -> Turn<'_> {
+        Turn { house, kit, now, writer, decision: Decision::default() }
+    }
+
     fn today(&self) -> KitchenDay {
         self.now.day(self.house.state.settings.zone)
     }
 
     fn voice(&self) -> Voice<'_> {
-        Voice { foods: &self.kit.rules, settings: &self.house.state.settings, today: self.today() }
+        Voice { foods: &*self.kit.rules, settings: &self.house.state.settings, today: self.today() }
     }
 
     fn said(&mut self, said: &Said) {
-        if self.answered_open_question(said) || self.answered_stop(said) {
+        if self.answered_open_question(said)
+            || self.answered_stop(said)
+            || self.typed_city(said)
+            || self.typed_button(said)
+        {
             return;
         }
         let reading = self.read(said);
@@ -129,6 +167,7 @@ impl Turn<'_> {
             .iter()
             .find(|choice| choice.key == words || choice.label.to_lowercase() == words);
         let Some(choice) = chosen.cloned() else { return false };
+        self.decision.heard = true;
         let (asked_in, about) = (question.asked_in, question.about);
         self.house.memory.close_question(said.person);
         self.house.memory.put_buttons(asked_in, BTreeMap::new());
@@ -142,9 +181,18 @@ impl Turn<'_> {
     fn act(&mut self, said: &Said, reading: &Reading) {
         match reading.stance {
             Stance::Silent => return,
-            Stance::Ask if self.overheard(said) => return,
-            Stance::Ask => return self.ask_back(said, reading),
-            Stance::Act => {}
+            Stance::Ask if self.overheard(said) => {
+                self.decision.heard = true;
+                return;
+            }
+            Stance::Ask => {
+                self.decision.heard = true;
+                return self.ask_back(said, reading);
+            }
+            Stance::Act => self.decision.heard = true,
+        }
+        if self.matter(said, &reading.statements) {
+            return;
         }
         self.remember(said, &reading.statements);
         let mut draft = Draft::default();
@@ -193,7 +241,7 @@ impl Turn<'_> {
         let use_by = |lot: &Lot| view::use_by(lot, &keeper, self.now);
         let answers = reply_to.map(|to| self.house.memory.answered_by(to).unwrap_or(to));
         let cx = Cx {
-            foods: &self.kit.rules,
+            foods: &*self.kit.rules,
             now: self.now,
             today: self.today(),
             person: Some(person),
@@ -229,6 +277,7 @@ impl Turn<'_> {
         if before.is_empty() {
             return self.act(said, &reading);
         }
+        self.decision.heard = !now.is_empty();
         self.remember(said, &now);
         let record = self
             .decide(said.person, said.message, None, |state, cx| kitchen::edit(state, &now, &cx));
@@ -315,7 +364,8 @@ impl Turn<'_> {
             return;
         }
         let noted = !draft.answers && !self.decision.events.is_empty();
-        if noted && self.house.state.settings.ack == Acknowledge::Reaction && !said.private {
+        let by_sign = self.house.state.settings.ack == Acknowledge::Reaction;
+        if noted && by_sign && !said.private && !self.is_in_style(Style::Plain) {
             return self.react(said);
         }
         if noted && self.join_burst(said, &draft) {
@@ -406,7 +456,7 @@ impl Turn<'_> {
             text,
             buttons,
             picture,
-            loud: kind == Kind::Post,
+            loud: self.sounds(kind),
         });
     }
 
@@ -427,6 +477,7 @@ impl Turn<'_> {
                 || (spoken_to && reading.stance == Stance::Ask && said.text.contains('?'));
             let eaten = reading.statements.iter().any(|s| s.intent == Intent::EatenAlready);
             if kind == Unreadable::Photo && judges && !eaten {
+                self.decision.heard = true;
                 let mut draft = Draft { answers: true, ..Draft::default() };
                 draft.line(self.kit.wording.cannot_judge_picture());
                 return self.reply(said, draft);

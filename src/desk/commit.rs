@@ -4,9 +4,9 @@ use std::panic::{AssertUnwindSafe, catch_unwind};
 
 use super::houses::Kept;
 use super::{Desk, DeskError};
-use crate::channel::ChatKey;
+use crate::channel::{ChatKey, Notice};
 use crate::chores::{self, evening_time, next_run};
-use crate::conversation::{Incoming, Kind, MessageId, Outgoing, Rich, respond};
+use crate::conversation::{Act, Incoming, Kind, MessageId, Outgoing, Rich, respond};
 use crate::dates::Instant;
 use crate::kitchen::{PersonId, Settings};
 use crate::store::{DueRow, Errand, HouseholdId, NewMessage, Queued, StoreError, Tx};
@@ -26,11 +26,29 @@ pub(super) struct Commit<'a> {
     pub private: Option<PersonId>,
     /// To queue besides what is said.
     pub parcels: Vec<Queued>,
+    /// The core must know first what the writer may decide; nothing of this may be kept.
+    pub needs_standing: bool,
+    /// The household was deleted, and this was its home.
+    pub deletes: Option<ChatKey>,
+    /// The writer wants to be asked which household the private chat is about.
+    pub asks_which: bool,
+    /// Who gets everything on record, after the commit.
+    pub exports: Vec<ChatKey>,
 }
 
 impl<'a> Commit<'a> {
     pub fn new(desk: &'a Desk, tx: &'a mut Tx, household: &'a HouseholdId) -> Commit<'a> {
-        Commit { desk, tx, household, private: None, parcels: Vec::new() }
+        Commit {
+            desk,
+            tx,
+            household,
+            private: None,
+            parcels: Vec::new(),
+            needs_standing: false,
+            deletes: None,
+            asks_which: false,
+            exports: Vec::new(),
+        }
     }
 
     /// Lets the core respond and writes all of it: events, state, memory, plan, outbox.
@@ -45,6 +63,10 @@ impl<'a> Commit<'a> {
         // A panic leaves `kept` half changed; it is dropped with the error, and loaded afresh.
         let decision = catch_unwind(AssertUnwindSafe(|| respond(&mut kept.house, incoming, kit)))
             .map_err(|_| DeskError::Defect)?;
+        if decision.needs_standing {
+            self.needs_standing = true;
+            return Ok(());
+        }
         let ids = (events_before + 1)..;
         let in_step = decision.events.iter().zip(ids).all(|(event, id)| event.id.0 == id)
             && kept.house.state.last_event == events_before + decision.events.len() as u64;
@@ -60,7 +82,62 @@ impl<'a> Commit<'a> {
             let now = self.desk.clock().now();
             plan(self.tx, self.household, &kept.house.state.settings, now).await?;
         }
-        self.queue(kept, &decision.outgoing).await
+        if let Incoming::Said(said) | Incoming::Edited(said) | Incoming::Unreadable { said, .. } =
+            incoming
+        {
+            let words = decision.heard.then_some(said.text.as_str());
+            self.tx.rewrite_words(self.household, said.message, words).await?;
+        }
+        for parcel in &mut self.parcels {
+            if let Errand::AnswerPress { text, .. } = &mut parcel.errand {
+                text.clone_from(&decision.whisper);
+            }
+        }
+        self.queue(kept, &decision.outgoing).await?;
+        for act in &decision.acts {
+            self.act(kept, act).await?;
+        }
+        Ok(())
+    }
+
+    /// Does what only the desk can.
+    async fn act(&mut self, kept: &mut Kept, act: &Act) -> Result<(), DeskError> {
+        let now = self.desk.clock().now();
+        match act {
+            Act::Export { to } => {
+                self.exports.extend(self.tx.chat_of(self.household, Some(*to)).await?);
+            }
+            Act::DeleteHousehold => {
+                self.deletes = self.tx.chat_of(self.household, None).await?;
+                self.tx.delete_household(self.household).await?;
+            }
+            Act::Forget(person) => {
+                let chat = self.tx.chat_of(self.household, Some(*person)).await?;
+                self.tx.forget_person(self.household, *person, now).await?;
+                if let Some(chat) = chat.filter(|_| self.private == Some(*person)) {
+                    let text = self.desk.kit().wording.forgotten();
+                    self.desk.notice(Notice::new(&chat, text));
+                }
+            }
+            Act::Invite { by, answers, private } => {
+                let token = token();
+                let link = self.desk.link(&token);
+                if link.is_some() {
+                    self.tx.add_invite(self.household, &token, *by, now).await?;
+                }
+                let made = Incoming::InviteMade {
+                    person: *by,
+                    link,
+                    answers: *answers,
+                    private: *private,
+                    at: now,
+                };
+                Box::pin(self.carry_out(kept, &made)).await?;
+            }
+            Act::PostWhere(message) => self.tx.move_topic(self.household, *message).await?,
+            Act::AskWhichHousehold => self.asks_which = true,
+        }
+        Ok(())
     }
 
     /// Queues messages under numbers of their own and writes the household back.
@@ -112,6 +189,11 @@ impl<'a> Commit<'a> {
             NewMessage { number, chat, external: None, person: None, at: now, words: None };
         self.tx.write_message(self.household, &message).await
     }
+}
+
+/// A token nobody can guess: 122 random bits (RFC 9562, version 4), for an invite.
+fn token() -> String {
+    uuid::Uuid::new_v4().simple().to_string()
 }
 
 fn is_new(kind: Kind) -> bool {

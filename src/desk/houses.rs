@@ -5,7 +5,7 @@ use std::collections::{BTreeSet, HashMap};
 use std::sync::{Arc, Mutex};
 
 use super::{DeskError, lock};
-use crate::conversation::House;
+use crate::conversation::{House, Standing};
 use crate::dates::Instant;
 use crate::store::{HouseholdId, Loaded, StoreError, Tx};
 
@@ -28,6 +28,7 @@ impl Kept {
             memory: loaded.memory,
             names: loaded.names,
             log: loaded.log,
+            standing: Standing::Unknown,
             catching_up: false,
         };
         Kept { house, version, last_parcel, gone_at: None }

@@ -25,6 +25,7 @@ mod mended;
 mod warm;
 mod went;
 
+pub(crate) use mended::retell;
 pub use mended::{Undoing, edit, undo};
 pub use went::deed_on;
 
@@ -326,6 +327,8 @@ fn read_amount(item: &Item, food: Option<&Food>, default: Amount) -> Result<Read
         return Ok(Read { amount: Amount::Share(share), grams: None, spoken });
     }
     let Some(value) = item.quantity else {
+        // "some" is some of it, whatever the deed.
+        let default = if item.vague { Amount::Vague } else { default };
         let spoken = match default {
             Amount::Share(share) if share == Ratio::ONE => Spoken::All,
             Amount::Share(share) => Spoken::Share(share),

@@ -4,7 +4,8 @@ use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 
-use crate::dates::{self, KitchenDay, Zone};
+use super::event::PersonId;
+use crate::dates::{self, Instant, KitchenDay, Zone};
 use crate::statement::Price;
 use crate::units::{Currency, Minor, Quantity, Ratio, Unit};
 
@@ -40,6 +41,49 @@ pub struct Settings {
     /// What the trimmings bag holds, in millilitres.
     #[serde(default = "usual_bag")]
     pub bag_ml: u32,
+    /// Whoever let the bot in: decides for all, beside the administrators of the chat.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub host: Option<PersonId>,
+    /// Local hours in which nothing makes a sound, `HH:MM` to `HH:MM`; `None` for never.
+    #[serde(default = "Settings::usual_quiet")]
+    pub quiet: Option<(String, String)>,
+    /// Who did what may be told to the group.
+    #[serde(default)]
+    pub names: bool,
+    /// What single people have chosen for themselves.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub ways: BTreeMap<PersonId, Ways>,
+}
+
+/// How one person wants to be spoken to.
+#[derive(Clone, Debug, PartialEq, Eq, Default, Serialize, Deserialize)]
+pub struct Ways {
+    pub style: Style,
+    /// Primary language subtag; `None` is the household's.
+    pub lang: Option<String>,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Style {
+    #[default]
+    Usual,
+    /// Words instead of reactions and signs, one thing to a line, posts copied to a private chat.
+    Plain,
+    /// Two short sentences, the strictest verdict, and a grown-up to show it to.
+    Child,
+}
+
+impl Style {
+    pub const ALL: &'static [Style] = &[Style::Usual, Style::Plain, Style::Child];
+
+    pub fn word(self) -> &'static str {
+        match self {
+            Style::Usual => "usual",
+            Style::Plain => "plain",
+            Style::Child => "child",
+        }
+    }
 }
 
 /// The bag until the household tells its own.
@@ -77,6 +121,10 @@ impl Default for Settings {
             budget: None,
             quiet_days: false,
             places: BTreeMap::new(),
+            host: None,
+            quiet: Settings::usual_quiet(),
+            names: false,
+            ways: BTreeMap::new(),
             ceilings: BTreeMap::new(),
             bag_ml: USUAL_BAG_ML,
         }
@@ -123,10 +171,38 @@ impl Settings {
         "target",
         "budget",
         "quiet_days",
+        "quiet",
+        "names",
+        "host",
     ];
 
-    /// Sets one value from its words: a key of [`Settings::KEYS`], or `place:NAME` with a
-    /// temperature ("7C", "45 F", "7") that holds from `day` on.
+    /// Nothing makes a sound at night.
+    fn usual_quiet() -> Option<(String, String)> {
+        Some(("22:00".to_owned(), "06:00".to_owned()))
+    }
+
+    /// How `person` wants to be spoken to.
+    pub fn ways_of(&self, person: PersonId) -> Ways {
+        self.ways.get(&person).cloned().unwrap_or_default()
+    }
+
+    /// Whether `now` lies in the quiet hours.
+    pub fn is_quiet(&self, now: Instant) -> bool {
+        let Some((from, to)) = &self.quiet else { return false };
+        let time = now.local(self.zone).1.format("%H:%M").to_string();
+        if from <= to { *from <= time && time < *to } else { *from <= time || time < *to }
+    }
+
+    /// Whether a key states a fact of the kitchen or one person's own way, so that anybody may set
+    /// it.
+    pub fn is_everyday(key: &str) -> bool {
+        let kind = key.split_once(':').map_or(key, |(kind, _)| kind);
+        matches!(kind, "place" | "person" | "ceiling" | "bag" | "people")
+    }
+
+    /// Sets one value from its words: a key of [`Settings::KEYS`], `person:ID:style` or
+    /// `person:ID:lang`, or `place:NAME` with a temperature ("7C", "45 F", "7") that holds from
+    /// `day` on.
     pub fn set(&mut self, key: &str, value: &str, day: KitchenDay) -> Result<(), SettingError> {
         let value = value.trim();
         let wrong =
@@ -136,7 +212,7 @@ impl Settings {
         match key {
             "tz" => {
                 let wanted = "an IANA time zone name such as Europe/Berlin";
-                self.zone = value.parse().map_err(|_| wrong(wanted))?;
+                self.zone = Zone::named(value).ok_or_else(|| wrong(wanted))?;
             }
             "post" => self.post = clock(value).ok_or_else(|| wrong("a time such as 07:00"))?,
             "evening" => {
@@ -200,6 +276,38 @@ impl Settings {
                     _ => return Err(wrong("yes or no")),
                 };
             }
+            "quiet" => {
+                let hours = || {
+                    let (from, to) = word.split_once('-')?;
+                    Some((clock(from.trim())?, clock(to.trim())?)).filter(|(from, to)| from != to)
+                };
+                let hours = hours();
+                if !none && hours.is_none() {
+                    return Err(wrong("two times such as 22:00-06:00, or none"));
+                }
+                self.quiet = hours.filter(|_| !none);
+            }
+            "names" => {
+                self.names = match word.as_str() {
+                    "yes" | "on" | "true" => true,
+                    "no" | "off" | "false" => false,
+                    _ => return Err(wrong("yes or no")),
+                };
+            }
+            "host" => self.host = Some(person(&word).ok_or_else(|| wrong("a person's number"))?),
+            _ if key.starts_with("person:") => {
+                let unknown = || SettingError::Unknown(key.to_owned());
+                let (who, which) = key["person:".len()..].split_once(':').ok_or_else(unknown)?;
+                let ways = self.ways.entry(person(who).ok_or_else(unknown)?).or_default();
+                match which {
+                    "style" => {
+                        let style = Style::ALL.iter().find(|style| style.word() == word);
+                        ways.style = *style.ok_or_else(|| wrong("usual, plain or child"))?;
+                    }
+                    "lang" => ways.lang = (!none).then_some(word),
+                    _ => return Err(unknown()),
+                }
+            }
             "bag" => {
                 let wanted = "a volume such as 3 l or 1 gallon";
                 let millilitres = volume(&word).filter(|ml| BAG_ML.contains(ml));
@@ -262,6 +370,10 @@ impl Settings {
         let minor = amount.checked_mul(Ratio::whole(10_i64.pow(self.currency.decimals())))?;
         Some(Minor(minor.rounded()))
     }
+}
+
+fn person(number: &str) -> Option<PersonId> {
+    number.parse().ok().map(PersonId)
 }
 
 /// "3 liter", "1 gallon" in millilitres; a bare number is litres.

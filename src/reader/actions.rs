@@ -14,7 +14,8 @@ use std::ops::Range;
 
 use super::Analysis;
 use super::details::Details;
-use super::items::{self, List};
+use super::items::{self, Found, List};
+use super::marks;
 use super::patterns;
 use crate::statement::{Item, Mention, Statement};
 use crate::words::Intent;
@@ -33,6 +34,16 @@ pub struct Memory {
 }
 
 impl Memory {
+    /// What "it" and "they" stand for; `at` is the pronoun.
+    pub fn referent(&mut self, at: usize) -> Option<List> {
+        if self.items.is_empty() {
+            return None;
+        }
+        self.referred = self.referred.or(self.talk);
+        let found = self.items.iter().map(|item| Found::meant(item, at..at, at..at)).collect();
+        Some(List { found, ..List::default() })
+    }
+
     /// Goes back to the last mention of other foods than the last ones, if there is one.
     fn turn_back(&mut self, talk: &[Mention]) {
         let same = |items: &[Item]| {
@@ -53,6 +64,7 @@ pub fn read(a: &Analysis<'_>, clause: Range<usize>, memory: &mut Memory) -> Opti
     let reading = Clause { a, clause, details };
     reading
         .fixed()
+        .or_else(|| marks::read(a, reading.clause.clone(), memory))
         .or_else(|| reading.headed(memory))
         .or_else(|| reading.predicate(memory))
         .or_else(|| reading.verbless(memory))

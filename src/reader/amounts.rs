@@ -48,9 +48,14 @@ fn ratio((num, den): (i64, i64)) -> Ratio {
 /// The amount that begins at token `start`, before `end`.
 pub fn read(a: &Analysis<'_>, start: usize, end: usize) -> Option<Amount> {
     let mut i = start;
-    while i < end && (a.tag(i).is_about() || a.text.word(i) == "~") && starts_number(a, i + 1, end)
-    {
-        i += 1;
+    while i < end {
+        let up_to = a.text.has(i, &["up", "to"]) && i + 1 < end;
+        let about = a.tag(i).is_about() || a.text.word(i) == "~" || up_to;
+        let next = i + 1 + usize::from(up_to);
+        if !about || !starts_number(a, next, end) {
+            break;
+        }
+        i = next;
     }
     let mut amount = shares(a, i, end).or_else(|| counts(a, i, end))?;
     if amount.fraction.is_none() || amount.unit.is_none() {
@@ -365,6 +370,9 @@ fn digits(a: &Analysis<'_>, i: usize, end: usize, value: Ratio) -> Option<(Ratio
         }
         return Some(and_a_half(a, i + 1, end, value));
     }
+    if matches!(w(i + 1), "dozen" | "doz" | "dz") {
+        return Some((value.checked_mul(Ratio::whole(12))?, of(a, i + 2), true));
+    }
     Some((value, i + 1, true))
 }
 
@@ -474,11 +482,16 @@ fn plus_more(a: &Analysis<'_>, i: usize, end: usize) -> usize {
     }
 }
 
-/// A number with a measuring unit.
+/// A number with a measuring unit: "5-lb", "2-inch", "4- to 5-pound" (the lower one).
 fn measure(a: &Analysis<'_>, i: usize, end: usize) -> Option<(Quantity, usize)> {
     let (value, k, true) = number(a, i, end)? else { return None };
+    let joint = k + usize::from(a.text.word(k) == "-" && k < end);
+    let high = matches!(a.text.word(joint), "to" | "or").then_some(joint + 1);
+    let high = high.or((joint > k).then_some(joint)).and_then(|at| number(a, at, end));
+    let k = high.filter(|(_, _, counted)| *counted).map_or(k, |(_, next, _)| next);
     let (unit, next) = unit_at(a, k, end, true)?;
-    (unit.dimension() != Dimension::Count).then(|| (Quantity::new(value, Some(unit)), next))
+    let measures = unit.dimension() != Dimension::Count || unit == Unit::Inch;
+    measures.then(|| (Quantity::new(value, Some(unit)), next))
 }
 
 /// A short parenthesis: its size, if it tells one, and the token after it.
@@ -645,5 +658,24 @@ pub fn is_odd_unit(word: &str) -> bool {
             | "pound-bag"
             | "puck"
             | "pucks"
+            | "ball"
+            | "balls"
+            | "square"
+            | "squares"
+            | "strip"
+            | "strips"
+            | "slab"
+            | "slabs"
+            | "shake"
+            | "shakes"
+            | "grind"
+            | "grinds"
+            | "glug"
+            | "glugs"
+            | "nest"
+            | "nests"
+            | "nub"
+            | "nubs"
+            | "brace"
     )
 }

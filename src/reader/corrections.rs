@@ -4,7 +4,7 @@
 use std::ops::Range;
 
 use super::Analysis;
-use super::actions::{Memory, accept};
+use super::actions::{Memory, accept, accept_sure};
 use super::amounts;
 use super::details::Details;
 use super::items;
@@ -14,6 +14,7 @@ use crate::words::{Intent, Role};
 /// The correction a sentence is, if it is one.
 pub fn read(a: &Analysis<'_>, sentence: Range<usize>, memory: &mut Memory) -> Option<Statement> {
     mistaken(a, sentence.clone())
+        .or_else(|| denied(a, sentence.clone(), memory))
         .or_else(|| opened(a, sentence.clone(), memory))
         .or_else(|| day(a, sentence, memory))
 }
@@ -113,6 +114,90 @@ fn day(a: &Analysis<'_>, sentence: Range<usize>, memory: &mut Memory) -> Option<
     memory.referred = memory.referred.or(memory.talk);
     let mut statement = Statement::new(Intent::Correct);
     statement.day = Some(day);
+    Some(statement)
+}
+
+/// Deeds by the word said of food, as one was done or as one does it.
+fn deed(a: &Analysis<'_>, i: usize, end: usize) -> Option<(Intent, usize)> {
+    let w = |i: usize| if i < end { a.text.word(i) } else { "" };
+    let out = usize::from(matches!(w(i + 1), "out" | "away" | "off" | "up"));
+    Some(match w(i) {
+        "thrown" | "threw" | "throw" if out > 0 => (Intent::Discarded, 2),
+        "tossed" | "toss" | "binned" | "bin" | "chucked" | "chuck" | "composted" | "compost"
+        | "discarded" | "discard" | "dumped" | "dump" => (Intent::Discarded, 1 + out),
+        "frozen" | "froze" | "freeze" => (Intent::Preserved, 1),
+        "given" | "gave" | "give" if out > 0 => (Intent::Given, 2),
+        "opened" | "open" => (Intent::Opened, 1),
+        "used" | "use" => (Intent::Used, 1 + out),
+        "eaten" | "ate" | "eat" | "finished" | "finish" => (Intent::Used, 1 + out),
+        _ => return None,
+    })
+}
+
+/// "the dill was never thrown out", "we didn't toss the dill", "never froze the peas": what was
+/// recorded was not done.
+fn denied(a: &Analysis<'_>, sentence: Range<usize>, memory: &mut Memory) -> Option<Statement> {
+    let w = |i: usize| if sentence.contains(&i) { a.text.word(i) } else { "" };
+    let not = sentence.clone().take(10).find(|&i| {
+        matches!(
+            w(i),
+            "never"
+                | "not"
+                | "didn't"
+                | "didnt"
+                | "wasn't"
+                | "wasnt"
+                | "weren't"
+                | "werent"
+                | "hasn't"
+                | "haven't"
+                | "nobody"
+                | "noone"
+        )
+    })?;
+    let mut at = not + 1;
+    while matches!(w(at), "actually" | "really" | "been" | "get" | "got" | "in" | "fact" | "even") {
+        at += 1;
+    }
+    let (intent, length) = deed(a, at, sentence.end)?;
+    let after = at + length..sentence.end;
+    let details = Details::read(a, sentence.clone());
+    let named = |range: Range<usize>| {
+        let list = accept_sure(a, items::read(a, range, &details))?;
+        let plain = list.stray_words(a) == 0 && list.found.iter().all(|f| f.known && f.definite);
+        plain.then_some(list)
+    };
+    let (who, passive) = (
+        sentence.start..not,
+        matches!(w(not), "wasn't" | "wasnt" | "weren't" | "werent" | "hasn't" | "haven't"),
+    );
+    let be = (who.start..not)
+        .rev()
+        .take(2)
+        .find(|&i| matches!(w(i), "was" | "were" | "is" | "has" | "have" | "been" | "got"));
+    let list = match be.or(passive.then_some(not)) {
+        Some(be) if a.foods_in(who.start..be).next().is_some() => named(who.start..be)?,
+        Some(be)
+            if be == who.start + 1 && matches!(w(who.start), "it" | "they" | "that" | "those") =>
+        {
+            memory.referent(who.start)?
+        }
+        Some(_) => return None,
+        None if a.tag(after.start).is_pronoun() && after.len() == 1 => {
+            memory.referent(after.start)?
+        }
+        None => named(after)?,
+    };
+    // "i didn't eat the cake" is talk as often as news.
+    let ours = intent != Intent::Used || a.context.addressed || !memory.items.is_empty();
+    if !ours || sentence.len() > 14 {
+        return None;
+    }
+    let mut statement = Statement::new(Intent::Correct);
+    statement.confidence = 0.85;
+    statement.day = details.day();
+    statement.denied = Some(intent);
+    statement.items = list.items();
     Some(statement)
 }
 

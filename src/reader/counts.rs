@@ -1,20 +1,105 @@
-//! Counts under a header: "that's everything in the fridge: ...", "freezer: 2 bags of peas".
+//! Counts of a whole place: under a header ("that's everything in the fridge: ...", "freezer: 2 bags
+//! of peas"), by what is left ("all gone but the milk"), and closed afterwards ("nothing else left").
 
 use std::ops::Range;
 
 use super::Analysis;
-use super::actions::accept;
+use super::actions::{Memory, accept, accept_sure};
 use super::details::{Details, Way};
 use super::items;
 use super::patterns;
-use crate::statement::{Scope, Statement};
-use crate::words::Intent;
+use super::verbs;
+use crate::statement::{Item, Scope, Statement};
+use crate::words::{Intent, Place};
 
-/// The count a sentence is, if it has a header or a closing "that's everything".
-pub fn read(a: &Analysis<'_>, sentence: Range<usize>) -> Option<Statement> {
+/// The count a sentence is, if it has a header, says what is left of all, or closes a count.
+pub fn read(a: &Analysis<'_>, sentence: Range<usize>, memory: &mut Memory) -> Option<Statement> {
     headed(a, sentence.clone())
         .or_else(|| arrived(a, sentence.clone()))
-        .or_else(|| closed(a, sentence))
+        .or_else(|| closed(a, sentence.clone()))
+        .or_else(|| all_gone_but(a, sentence.clone()))
+        .or_else(|| nothing_else(a, sentence, memory))
+}
+
+/// Words that stand for all the food there is.
+const ALL: &[&str] =
+    &["all", "everything", "everything's", "nothing", "it's", "food", "rest", "lot"];
+/// Words that leave something out of it.
+const BUT: &[&str] = &["but", "except", "bar", "besides", "save", "excluding", "minus"];
+
+/// "all gone but milk and eggs", "nothing left except the rice", "fridge is empty apart from milk".
+fn all_gone_but(a: &Analysis<'_>, sentence: Range<usize>) -> Option<Statement> {
+    let w = |i: usize| if i < sentence.end { a.text.word(i) } else { "" };
+    let but = sentence.clone().take(14).find(|&i| {
+        BUT.contains(&w(i))
+            || matches!((w(i), w(i + 1)), ("apart" | "aside", "from") | ("other", "than"))
+    })?;
+    let from = but + if BUT.contains(&w(but)) { 1 } else { 2 };
+    let head = sentence.start..but;
+    if a.foods_in(head.clone()).any(|food| !a.lexicon.entry(food.entry).homonym) {
+        return None;
+    }
+    let any = |words: &[&str], range: Range<usize>| range.clone().any(|i| words.contains(&w(i)));
+    let place = patterns::header_place(a, head.clone());
+    let none = any(&["nothing", "nothing's"], head.clone());
+    let gone = any(&["gone", "finished", "eaten"], head.clone()) && any(ALL, head.clone())
+        || (none && any(&["left", "there", "have", "here"], sentence.clone())
+            || none && place.is_some())
+        || any(&["empty"], head) && place.is_some();
+    let details = Details::read(a, from..sentence.end);
+    let list = accept_sure(a, items::read(a, from..sentence.end, &details)).filter(|_| gone)?;
+    let place = place.or_else(|| details.place(Way::To).cloned());
+    Some(count(list, place.map(Scope::Place), true))
+}
+
+/// "nothing else left", "that's it for the freezer" after a count: what was counted is all.
+fn nothing_else(
+    a: &Analysis<'_>,
+    sentence: Range<usize>,
+    memory: &mut Memory,
+) -> Option<Statement> {
+    let at = closing(a, sentence.clone())?;
+    let before = (sentence.start..at).all(|i| !a.text.is_word(i) || a.tag(i).is_filler());
+    let counted = memory.intent == Some(Intent::Counted) && !memory.items.is_empty();
+    if !before || !counted || sentence.len() > 12 || a.foods_in(at..sentence.end).next().is_some() {
+        return None;
+    }
+    let details = Details::read(a, at..sentence.end);
+    let mut items = memory.items.clone();
+    if let Some(last) = memory.talk {
+        memory.referred = memory.referred.or(memory.talk);
+        // A count told in several messages is one count.
+        let earlier = a.context.talk[..last].iter().rev();
+        for mention in earlier.take_while(|m| m.intent == Some(Intent::Counted)) {
+            items.splice(0..0, mention.items.iter().cloned());
+        }
+    }
+    let place = details.place(Way::To).cloned().or_else(|| one_place(&items));
+    let mut statement = Statement::new(Intent::Counted);
+    statement.confidence = 0.9;
+    statement.complete = true;
+    statement.scope = Some(place.map_or(Scope::All, Scope::Place));
+    statement.items = items;
+    Some(statement)
+}
+
+/// The place all items stand in.
+pub fn one_place(items: &[Item]) -> Option<Place> {
+    let first = items.first()?.place.clone()?;
+    items.iter().all(|item| item.place.as_ref() == Some(&first)).then_some(first)
+}
+
+/// Where words begin that close a count: "nothing else", "that's everything", "that's all we have".
+fn closing(a: &Analysis<'_>, range: Range<usize>) -> Option<usize> {
+    range.clone().find(|&i| match a.text.word(i) {
+        "nothing" | "nothing's" => matches!(a.text.word(i + 1), "else" | "more"),
+        "no" => matches!(a.text.word(i + 1), "more") && i + 2 >= range.end,
+        word @ ("that's" | "thats" | "that") => {
+            let next = i + usize::from(word == "that") + 1;
+            matches!(a.text.word(next), "everything" | "all" | "it" | "the")
+        }
+        _ => false,
+    })
 }
 
 fn headed(a: &Analysis<'_>, sentence: Range<usize>) -> Option<Statement> {
@@ -131,26 +216,30 @@ fn arrived(a: &Analysis<'_>, sentence: Range<usize>) -> Option<Statement> {
 
 /// "3 leeks, half a squash and that's everything in the fridge".
 fn closed(a: &Analysis<'_>, sentence: Range<usize>) -> Option<Statement> {
-    let at = sentence.clone().find(|&i| {
-        let word = a.text.word(i);
-        matches!(word, "that's" | "thats" | "that") && {
-            let next = i + usize::from(word == "that") + 1;
-            matches!(a.text.word(next), "everything" | "all" | "it" | "the")
-        }
-    })?;
+    let at = closing(a, sentence.clone())?;
     let tail = at..sentence.end;
-    let text = |w: &str| tail.clone().any(|i| a.text.word(i) == w);
+    let says = |range: Range<usize>, words: &[&str]| {
+        range.clone().any(|i| words.contains(&a.text.word(i)))
+    };
     let tail_details = Details::read(a, tail.clone());
-    let place = tail_details.place(Way::To).cloned();
-    let house = text("have") || text("left") || text("house");
+    let head = sentence.start..at;
+    let details = Details::read(a, head.clone());
+    let place =
+        tail_details.place(Way::To).cloned().or_else(|| patterns::header_place(a, head.clone()));
+    // "we have 3 leeks, nothing else": a count without its place is one of the house.
+    let house = says(tail.clone(), &["have", "left", "house"])
+        || says(head.clone(), &["have", "left", "there's", "only"])
+            && !says(head.clone(), &["need", "want", "got", "bought", "used", "ate"]);
     if at <= sentence.start
         || !(place.is_some() || house)
         || a.foods_in(tail.clone()).next().is_some()
     {
         return None;
     }
-    let details = Details::read(a, sentence.start..at);
-    let list = accept(a, items::read(a, sentence.start..at, &details))?;
+    let body = verbs::head(a, head.start, head.end)
+        .filter(|verb| matches!(verb.act, verbs::Act::Have | verbs::Act::Counted))
+        .map_or(head.start, |verb| verb.args);
+    let list = accept(a, items::read(a, body..at, &details))?;
     Some(count(list, place.map(Scope::Place).or(Some(Scope::All)), true))
 }
 

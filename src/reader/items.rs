@@ -14,6 +14,7 @@ use super::details::{Detail, Details, Way};
 use super::tokens::Kind;
 use crate::statement::{Item, Price};
 use crate::units::{Dimension, Quantity};
+use crate::words::Place;
 pub use name::part;
 use name::{Name, heads_food, name_food, said_form, spell};
 
@@ -37,6 +38,31 @@ pub struct Found {
     pub tokens: Range<usize>,
     /// What trails the name up to the next item ("slimy").
     pub trailing: Range<usize>,
+}
+
+impl Found {
+    /// A food named before, which `tokens` stand for: its name, part and form, no amount.
+    pub fn meant(item: &Item, tokens: Range<usize>, trailing: Range<usize>) -> Found {
+        let item = Item {
+            food: item.food.clone(),
+            name: item.name.clone(),
+            part: item.part.clone(),
+            form: item.form,
+            ..Item::default()
+        };
+        Found {
+            item,
+            article: false,
+            known: true,
+            holds_food: true,
+            homonym: false,
+            amount: false,
+            vague: false,
+            definite: true,
+            tokens,
+            trailing,
+        }
+    }
 }
 
 /// A list of items and the price of the whole.
@@ -67,10 +93,33 @@ impl List {
 /// Reads the items in `range`.
 pub fn read(a: &Analysis<'_>, range: Range<usize>, details: &Details) -> List {
     let mut list = List::default();
+    let mut paid: Option<Price> = None;
+    let mut placed: Option<Place> = None;
     let mut i = range.start;
     while i < range.end {
         if let Some((span, detail)) = details.at(i) {
-            attach(a, &mut list, detail, span, range.end);
+            // "€4.50 of plums", "5 dollars worth of leeks"
+            if let Detail::Price { price, whole: false } = detail {
+                let of = span.end + usize::from(matches!(a.text.word(span.end), "worth" | "'s"));
+                if a.text.word(of) == "of" && of < range.end {
+                    paid = Some(*price);
+                    i = of + 1;
+                    continue;
+                }
+            }
+            // "in the freezer 2 bags of peas": the place comes first.
+            let opens = i == range.start || is_separator(a, i - 1) || is_joint(a.text.word(i - 1));
+            let begins = |at: usize| {
+                !is_separator(a, at)
+                    && !is_joint(a.text.word(at))
+                    && starts_item(a, at, range.end, details)
+            };
+            match detail {
+                Detail::Place(place, Way::To) if opens && begins(span.end) => {
+                    placed = Some(place.clone());
+                }
+                _ => attach(a, &mut list, detail, span, range.end),
+            }
             i = span.end.max(i + 1);
             continue;
         }
@@ -83,8 +132,10 @@ pub fn read(a: &Analysis<'_>, range: Range<usize>, details: &Details) -> List {
             continue;
         }
         match read_one(a, i, range.end, details) {
-            Some(found) => {
+            Some(mut found) => {
                 i = found.trailing.end.max(found.tokens.end).max(i + 1);
+                found.item.price = paid.take();
+                found.item.place.clone_from(&placed);
                 list.found.push(found);
             }
             // What begins no item: a side remark runs to the next break, a stray word is one word.
@@ -101,10 +152,14 @@ pub fn read(a: &Analysis<'_>, range: Range<usize>, details: &Details) -> List {
     list
 }
 
-/// An amount with a unit and no name behind it.
+/// An amount with a unit or a place, and no name behind it.
 fn nameless(a: &Analysis<'_>, i: usize, end: usize, details: &Details) -> Option<Amount> {
-    let amount = amounts::read(a, i, end).filter(|m| m.counted && m.unit.is_some())?;
+    let amount = amounts::read(a, i, end).filter(|m| m.counted)?;
     let next = amount.end;
+    let placed = matches!(details.at(next), Some((_, Detail::Place(_, Way::To))));
+    if amount.unit.is_none() && !(placed && amount.quantity.is_some()) {
+        return None;
+    }
     let closed = next >= end
         || !a.text.is_word(next)
         || details.at(next).is_some()
@@ -112,7 +167,8 @@ fn nameless(a: &Analysis<'_>, i: usize, end: usize, details: &Details) -> Option
     (closed && unit_as_name(a, &amount, end).is_none()).then_some(amount)
 }
 
-/// "rice, 5 kg": an amount without a name belongs to the item before that has none.
+/// "rice, 5 kg": an amount without a name belongs to the item before that has none. "3 leeks in the
+/// fridge, 2 on the counter" are more of them; "3 leeks, 2 on the counter" are 2 of them.
 fn nameless_amount(
     a: &Analysis<'_>,
     list: &mut List,
@@ -121,7 +177,31 @@ fn nameless_amount(
     details: &Details,
 ) -> bool {
     let Some(amount) = nameless(a, *i, end, details) else { return false };
-    let Some(last) = list.found.last_mut().filter(|f| !f.amount) else { return false };
+    let placed = matches!(details.at(amount.end), Some((_, Detail::Place(_, Way::To))));
+    let Some(last) = list.found.last_mut() else { return false };
+    if last.amount {
+        if !placed || last.item.unit != amount.unit || last.item.quantity.is_none() {
+            return false;
+        }
+        let mut more = Found::meant(&last.item, *i..amount.end, amount.end..amount.end);
+        more.item.quantity = amount.quantity;
+        more.item.quantity_high = amount.high;
+        more.item.unit = amount.unit;
+        more.amount = true;
+        if last.item.place.is_none() {
+            let rest = last.item.quantity.zip(amount.quantity);
+            let rest = rest.and_then(|(all, some)| all.checked_sub(some));
+            let Some(rest) = rest.filter(|rest| rest.is_positive()) else { return false };
+            last.item.quantity = Some(rest);
+        }
+        // The place behind it is its own, not that of the whole list.
+        if let Some((span, Detail::Place(place, _))) = details.at(amount.end) {
+            more.item.place = Some(place.clone());
+            *i = span.end;
+        }
+        list.found.push(more);
+        return true;
+    }
     last.item.quantity = amount.quantity;
     last.item.quantity_high = amount.high;
     last.item.unit = amount.unit;
@@ -216,6 +296,20 @@ pub fn read_one(a: &Analysis<'_>, start: usize, end: usize, details: &Details) -
         definite = true;
         i += 1;
     }
+    // "1/2 teaspoon each salt and pepper"
+    if amount.unit.is_some() && w(i) == "each" {
+        i += 1 + usize::from(w(i + 1) == "of");
+    }
+    // "pinch of cayenne", "bag of carrots": a unit said without its number.
+    if i == start
+        && !inside_food(a, i)
+        && a.tag(i).unit.is_some_and(|unit| unit.dimension() == Dimension::Count)
+        && w(i + 1) == "of"
+        && a.food_at(i + 2).is_some()
+    {
+        amount.unit = a.tag(i).unit;
+        i += 2;
+    }
     // "the second jar of honey"
     if definite
         && matches!(
@@ -226,7 +320,9 @@ pub fn read_one(a: &Analysis<'_>, start: usize, end: usize, details: &Details) -
     {
         i += 1;
     }
-    if definite && amount.unit.is_none() && w(i + 1) == "of" && a.tag(i).unit.is_some() {
+    let is_part = part(w(i)).is_some() && w(i).ends_with('s');
+    if definite && amount.unit.is_none() && w(i + 1) == "of" && a.tag(i).unit.is_some() && !is_part
+    {
         amount.unit = a.tag(i).unit;
         i += 2;
         while a.tag(i).is_determiner() && i < end {
@@ -390,6 +486,7 @@ fn build(a: &Analysis<'_>, amount: &Amount, name: &Name) -> Found {
         unit: amount.unit,
         odd_unit: amount.odd_unit.clone(),
         size: amount.size,
+        vague: amount.vague,
         ..Item::default()
     };
     let (mut holds_food, mut homonym) = (false, false);

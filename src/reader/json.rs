@@ -80,6 +80,9 @@ impl Serialize for One<'_> {
         if let Some((key, value)) = &s.setting {
             map.serialize_entry("setting", &[key, value])?;
         }
+        if let Some(denied) = s.denied {
+            map.serialize_entry("denied", denied.word())?;
+        }
         if let Some(topic) = &s.topic {
             map.serialize_entry("topic", topic)?;
         }

@@ -180,6 +180,13 @@ impl Phrase<'_, '_> {
             };
             name && (state(1 + verb) && end(1 + verb) || verb == 1 && state(3) && end(3))
         });
+        // The power of another house.
+        let elsewhere = self.any(&[
+            "office", "work", "school", "college", "hospital", "airport", "hotel", "gym", "station",
+        ]);
+        if elsewhere {
+            return None;
+        }
         let blackout = self.any(&["blackout"]) && self.len() < 6
             || power_gone
             || power
@@ -217,6 +224,23 @@ impl Phrase<'_, '_> {
                 || (matches!(next, "is" | "was" | "has" | "all" | "got" | "been")
                     && self.any(&["changed", "done", "swapped", "refreshed"]));
         let given = at + 1 >= self.clause.end && self.any(&["gave", "got", "has", "have", "with"]);
+        // "changed the water filter"
+        if matches!(
+            next,
+            "filter"
+                | "filters"
+                | "heater"
+                | "pump"
+                | "bottle"
+                | "cooler"
+                | "tank"
+                | "meter"
+                | "bill"
+                | "bowl"
+                | "butt"
+        ) {
+            return None;
+        }
         let fresh = matches!(before, "fresh" | "new" | "clean")
             && (matches!(next, "for" | "on" | "in") || given)
             && !self.any(&["need", "needs"]);
@@ -259,20 +283,23 @@ impl Phrase<'_, '_> {
 
     /// "all put away", "everything's put away", "groceries are away".
     fn put_away(&self) -> Option<Statement> {
-        let all = self.any(&[
-            "all",
-            "everything",
-            "everything's",
-            "shopping",
-            "groceries",
-            "food",
-            "shop",
-            "delivery",
-        ]);
-        let away = self.has(&["put", "away"])
-            || self.has(&["all", "away"])
-            || self.has(&["everything", "away"])
-            || (self.any(&["put"]) && self.any(&["away"]));
+        let groceries = |i: &usize| {
+            matches!(
+                self.a.text.word(*i).trim_end_matches("'s"),
+                "all" | "everything" | "shopping" | "groceries" | "food" | "shop" | "delivery"
+            )
+        };
+        let first = self.clause.clone().find(groceries);
+        let all = first.is_some();
+        // "the shopping's away", "groceries are all away"
+        let are_away = first.is_some_and(|i| {
+            let be =
+                |k: &usize| matches!(self.a.text.word(*k), "is" | "are" | "all" | "now" | "safely");
+            let at = (i + 1..self.clause.end).find(|k| !be(k)).unwrap_or(self.clause.end);
+            self.a.text.word(at) == "away" && at + 1 >= self.clause.end
+        });
+        let away =
+            self.has(&["put", "away"]) || are_away || (self.any(&["put"]) && self.any(&["away"]));
         let unpacked = self.any(&["unpacked"]) && all;
         if !(all && away || unpacked) || self.names_food() || self.len() > 10 {
             return None;
@@ -392,8 +419,9 @@ impl Phrase<'_, '_> {
             || self.has(&["not", "home"])
             || self.has(&["not", "here"]);
         let other = self.any(&[
-            "put", "throw", "threw", "far", "right", "blown", "get", "give", "gave", "passed",
-            "run", "ran", "take", "go",
+            "game", "games", "match", "fixture", "kit", "team", "goal", "keyboard", "track", "put",
+            "throw", "threw", "far", "right", "blown", "get", "give", "gave", "passed", "run",
+            "ran", "take", "go",
         ]);
         if !who || !away || other || self.len() > 14 || self.names_food() {
             return None;
@@ -417,6 +445,13 @@ impl Phrase<'_, '_> {
         }
         if statement.until.is_none() && statement.day.is_none() {
             return None;
+        }
+        // "sat to thursday" reaches to the thursday after that saturday.
+        while let (Some(day), Some(until)) = (statement.day, statement.until)
+            && until <= day
+            && day.days_since(until) < 7
+        {
+            statement.until = Some(until.plus(7));
         }
         statement.confidence = 0.9;
         Some(statement)

@@ -9,6 +9,7 @@
 mod eaten;
 mod eating;
 mod keeping;
+pub mod matters;
 pub mod picture;
 mod settings;
 mod stock;
@@ -108,8 +109,11 @@ pub fn read_question(a: &Analysis<'_>, range: Range<usize>) -> Option<Statement>
     if range.len() > LONGEST_QUESTION {
         return None;
     }
-    let short = talk::read(a, range.clone()).or_else(|| settings::read(a, &range));
-    if let Some(statement) = short.or_else(|| picture::read(a, &range)) {
+    let told = talk::read(a, range.clone())
+        .or_else(|| matters::read(a, range.clone()))
+        .or_else(|| settings::read(a, &range))
+        .or_else(|| picture::read(a, &range));
+    if let Some(statement) = told {
         return Some(statement);
     }
     let question = Question::new(a, range);
@@ -469,6 +473,27 @@ fn drop_nouns(a: &Analysis<'_>, range: &Range<usize>, seen: &mut Sighted) {
             "store" if before.is_some_and(|word| !BEFORE_VERB.contains(&word)) => {
                 seen.remove(i, Class::Store);
                 seen.remove(i, Class::Keep);
+            }
+            // "the smoke detector goes off when baking"
+            "go" | "goes" | "going" | "went" | "gone"
+                if matches!(
+                    before,
+                    Some(
+                        "detector"
+                            | "detectors"
+                            | "alarm"
+                            | "alarms"
+                            | "timer"
+                            | "siren"
+                            | "bell"
+                            | "buzzer"
+                            | "bomb"
+                            | "fuse"
+                    )
+                ) =>
+            {
+                seen.remove(i, Class::Spoil);
+                seen.remove(i + 1, Class::Spoil);
             }
             "preserve" if before.is_some_and(|word| !BEFORE_VERB.contains(&word)) => {
                 seen.remove(i, Class::Preserve);

@@ -6,6 +6,7 @@
 
 use super::Analysis;
 use super::days::{self, Facing};
+use super::details;
 use super::tokens::Kind;
 
 /// What a verb does with the food after it.
@@ -227,6 +228,14 @@ fn skip_lead(a: &Analysis<'_>, start: usize, end: usize) -> Lead {
             i = span.tokens.end.max(i + 1);
             continue;
         }
+        // "in the fridge we have ...", "in the freezer there's ..."
+        if let Some((_, _, next)) = details::place_at(a, i, end)
+            && (a.tag(next).is_subject() || matches!(w(next), "there's" | "theres" | "there"))
+        {
+            i = next;
+            words += 1;
+            continue;
+        }
         let tag = a.tag(i);
         match w(i) {
             "i've" | "we've" | "ive" | "weve" | "he's" | "she's" => {
@@ -256,37 +265,40 @@ fn is_name(a: &Analysis<'_>, i: usize) -> bool {
     let shouting =
         a.text.word(i).len() > 1 && a.text.slice(i..i + 1).chars().all(|c| c.is_uppercase());
     let next = a.text.word(i + 1);
-    let verb_next = matches!(
-        next,
-        "got"
-            | "bought"
-            | "brought"
-            | "used"
-            | "ate"
-            | "finished"
-            | "tossed"
-            | "froze"
-            | "picked"
-            | "made"
-            | "gave"
-            | "threw"
-            | "opened"
-            | "took"
-            | "and"
-            | "changed"
-            | "left"
-            | "has"
-            | "had"
-            | "put"
-            | "drank"
-            | "binned"
-            | "composted"
-            | "moved"
-            | "grabbed"
-            | "didn't"
-            | "cut"
-            | "cooked"
-    );
+    // "Steel Cut Oats" is a title.
+    let title = a.text.slice(i + 1..i + 2).starts_with(|c: char| c.is_uppercase());
+    let verb_next = !title
+        && matches!(
+            next,
+            "got"
+                | "bought"
+                | "brought"
+                | "used"
+                | "ate"
+                | "finished"
+                | "tossed"
+                | "froze"
+                | "picked"
+                | "made"
+                | "gave"
+                | "threw"
+                | "opened"
+                | "took"
+                | "and"
+                | "changed"
+                | "left"
+                | "has"
+                | "had"
+                | "put"
+                | "drank"
+                | "binned"
+                | "composted"
+                | "moved"
+                | "grabbed"
+                | "didn't"
+                | "cut"
+                | "cooked"
+        );
     capital
         && !shouting
         && verb_next
@@ -313,6 +325,8 @@ fn verb(a: &Analysis<'_>, i: usize, end: usize, has: bool) -> Option<(Act, usize
             "through" => (Used, 2),
             "given" => (Got, 2),
             "in" | "us" | "home" | "back" | "me" => (Got, 2),
+            // "got up to 1 cup milk"
+            "up" if w(i + 2) == "to" && a.text.number(i + 3).is_some() => (Got, 1),
             "to" | "it" | "you" | "so" | "into" | "up" | "off" | "out" | "over" | "on"
             | "there" | "here" => return None,
             _ if has => (Have, 1),

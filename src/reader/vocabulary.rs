@@ -164,7 +164,7 @@ const UNITS: &[(Unit, &str)] = &[
     (Unit::Pot, "pot pots"),
     (Unit::Package, "package packages pkg pkgs pkt pkts packet packets pack packs"),
     (Unit::Container, "container containers"),
-    (Unit::Envelope, "envelope envelopes sachet sachets"),
+    (Unit::Envelope, "envelope envelopes env sachet sachets"),
     (Unit::Sheet, "sheet sheets"),
     (Unit::Bag, "bag bags"),
     (Unit::Sack, "sack sacks"),
@@ -242,7 +242,7 @@ const CLASSES: &[(u32, &str)] = &[
          strained skinned scalded hulled husked blanched poached boiled scrambled shaved zested \
          juiced flaked whisked lightly-beaten unpeeled uncooked cleaned soaked prepared optional \
          ripped broken reserved unwrapped crosswise lengthwise warm cooled rolled-out deribbed \
-         snapped steamed hard-boiled hardboiled roughly-chopped",
+         snapped steamed hard-boiled hardboiled roughly-chopped picked",
     ),
     (
         ADVERB,

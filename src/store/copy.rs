@@ -48,10 +48,35 @@ const TABLES: &[Table] = &[
     },
     Table {
         name: "chat",
-        read: "SELECT channel, chat, topic, household, role, person FROM chat",
-        write: "INSERT INTO chat (channel, chat, topic, household, role, person) \
-                VALUES ($1, $2, $3, $4, $5, $6)",
-        columns: &[Text, Text, Text, Text, Text, Number],
+        read: "SELECT channel, chat, topic, household, role, person, title, closed_at FROM chat",
+        write: "INSERT INTO chat (channel, chat, topic, household, role, person, title, \
+                closed_at) VALUES ($1, $2, $3, $4, $5, $6, $7, $8)",
+        columns: &[Text, Text, Text, Text, Text, Number, Text, Number],
+    },
+    Table {
+        name: "invite",
+        read: "SELECT token, household, made_by, expires_at, used_at FROM invite",
+        write: "INSERT INTO invite (token, household, made_by, expires_at, used_at) \
+                VALUES ($1, $2, $3, $4, $5)",
+        columns: &[Text, Text, Number, Number, Number],
+    },
+    Table {
+        name: "turned",
+        read: "SELECT channel, chat, household, person FROM turned",
+        write: "INSERT INTO turned (channel, chat, household, person) VALUES ($1, $2, $3, $4)",
+        columns: &[Text, Text, Text, Number],
+    },
+    Table {
+        name: "undecided",
+        read: "SELECT channel, chat, arrival, at FROM undecided",
+        write: "INSERT INTO undecided (channel, chat, arrival, at) VALUES ($1, $2, $3, $4)",
+        columns: &[Text, Text, Text, Number],
+    },
+    Table {
+        name: "stray",
+        read: "SELECT household, other FROM stray",
+        write: "INSERT INTO stray (household, other) VALUES ($1, $2)",
+        columns: &[Text, Text],
     },
     Table {
         name: "message",

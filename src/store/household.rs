@@ -90,7 +90,9 @@ impl Store {
         chat: &ChatKey,
     ) -> Result<Option<HouseholdId>, StoreError> {
         let row = sqlx::query(
-            "SELECT household FROM chat WHERE channel = $1 AND chat = $2 \
+            "SELECT coalesce((SELECT t.household FROM turned t WHERE t.channel = $1 \
+             AND t.chat = $2), household) AS household FROM chat \
+             WHERE channel = $1 AND chat = $2 \
              ORDER BY CASE WHEN topic = $3 THEN 0 ELSE 1 END, topic LIMIT 1",
         )
         .bind(chat.channel.word())
@@ -222,7 +224,18 @@ impl Tx {
         .bind(to.chat.as_str())
         .execute(&mut *self.inner)
         .await?;
-        // The new chat's own messages may have come first and founded a household there.
+        // The new chat's own messages may have come first and founded a household there: what it
+        // was told is this one's.
+        sqlx::query(
+            "INSERT INTO stray (household, other) SELECT $1, household FROM chat \
+             WHERE channel = $2 AND chat = $3 AND household <> $1 LIMIT 1 \
+             ON CONFLICT (household, other) DO NOTHING",
+        )
+        .bind(household.as_str())
+        .bind(to.channel.word())
+        .bind(to.chat.as_str())
+        .execute(&mut *self.inner)
+        .await?;
         sqlx::query(
             "INSERT INTO chat (channel, chat, topic, household, role) \
              VALUES ($1, $2, $3, $4, 'home') ON CONFLICT (channel, chat, topic) \

@@ -21,10 +21,12 @@ static POSTGRES_STEPS: Migrator = sqlx::migrate!("./migrations/postgres");
 const APPLICATION_ID: i64 = 1_279_349_316;
 /// How long a writer waits for another one, in milliseconds; [`CONNECTION_SETTINGS`] says the same.
 const BUSY_TIMEOUT_MS: u64 = 5_000;
-/// What every connection to an SQLite file is set to. Reading the schema finds a file that is no
+/// What every connection to an SQLite file is set to. What is deleted is overwritten: words that
+/// were not for the bot, and what people had deleted, do not linger. Reading the schema finds a file that is no
 /// database or a damaged one.
 const CONNECTION_SETTINGS: &str = "PRAGMA busy_timeout = 5000; PRAGMA synchronous = FULL; \
-                                   PRAGMA foreign_keys = ON; PRAGMA schema_version;";
+                                   PRAGMA foreign_keys = ON; PRAGMA secure_delete = ON; \
+                                   PRAGMA schema_version;";
 /// The same for a file that can be made again: a power cut may leave it damaged.
 const SCRATCH_SETTINGS: &str = "PRAGMA busy_timeout = 5000; PRAGMA synchronous = OFF; \
                                 PRAGMA foreign_keys = ON; PRAGMA schema_version;";

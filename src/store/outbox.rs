@@ -23,6 +23,9 @@ pub enum Errand {
     /// Tells the platform that a press on a button was taken.
     AnswerPress {
         query: String,
+        /// Shown to the presser alone, where there is something to say.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        text: Option<String>,
     },
 }
 
@@ -168,6 +171,11 @@ impl Tx {
             Errand::Say(outgoing) => Some(db(outgoing.message.0)),
             Errand::AnswerPress { .. } => None,
         };
+        let target = match &parcel.errand {
+            Errand::Say(_) => target(parcel.to),
+            // Waits for nothing: within seconds the platform takes it no more.
+            Errand::AnswerPress { .. } => format!("press:{number}"),
+        };
         sqlx::query(
             "INSERT INTO outbox (household, number, target, kind, repeatable, payload, message, \
              state, tries, queued_at, not_before, expires_at) \
@@ -175,7 +183,7 @@ impl Tx {
         )
         .bind(household.as_str())
         .bind(db(number))
-        .bind(target(parcel.to))
+        .bind(target)
         .bind(parcel.errand.word())
         .bind(i64::from(parcel.errand.is_repeatable()))
         .bind(serde_json::to_string(&parcel.errand)?)
@@ -244,7 +252,7 @@ impl Tx {
                         "SELECT p.channel AS channel, coalesce(c.chat, p.external) AS chat, \
                      coalesce(c.topic, '') AS topic FROM person p LEFT JOIN chat c \
                      ON c.household = p.household AND c.role = 'private' AND c.person = p.id \
-                     WHERE p.household = $1 AND p.id = $2",
+                     WHERE p.household = $1 AND p.id = $2 AND c.closed_at IS NULL",
                     )
                     .bind(household.as_str())
                     .bind(id)
@@ -436,6 +444,10 @@ impl Store {
         let target: String = row.try_get("target")?;
         if target == "home" {
             tx.set_gone(&claimed.household, Some(now)).await?;
+            tx.drop_due(&claimed.household).await?;
+        }
+        if let Some(person) = target.strip_prefix("person:").and_then(|id| id.parse().ok()) {
+            tx.close_private_chat(&claimed.household, PersonId(person), Some(now)).await?;
         }
         tx.refuse_queued(&claimed.household, &target, now).await?;
         tx.commit().await

@@ -48,7 +48,7 @@ impl Wording {
             [] => String::new(),
             [only] => only.clone(),
             [rest @ .., end] => {
-                let first = rest.join(", ");
+                let first = rest.join(&self.say("list-separator", &[]));
                 self.say(last, &[("first", first.into()), ("last", end.as_str().into())])
             }
         }

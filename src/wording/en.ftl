@@ -2,6 +2,7 @@
 
 ## Amounts, days and lists
 
+list-separator = ,{" "}
 list-and = { $first } and { $last }
 list-or = { $first } or { $last }
 list-more = { $first } and { $count } more
@@ -1083,6 +1084,119 @@ still-unclear = I did not understand: { $pieces }
 noted = noted
 left-as-it-is = Left as it is.
 too-long-to-say = … and more than fits here. Ask about one thing at a time.
+
+## A member of the group
+
+welcome = Hello, I keep the kitchen's record for all of you. Text about food as you would tell a housemate: I note what comes in and goes out, and say each morning what to eat first. Chatter I let pass. Three taps and we begin; or ignore them, the usual settings hold already.
+welcome-back = I am back, and the kitchen's record is as it was.
+admitted = You are in: here you speak to the same kitchen as the group does.
+cannot-hear = One thing first: this group's messages do not reach me, only commands and answers to me. So that plain texts count, either make me an administrator of the group, or have whoever runs me turn group privacy off and add me again. Until then, answer one of my messages or begin with a command such as /have.
+invite = For one person, once, within a week: { $link }
+invite-nowhere = Invites are for the messenger; there is nobody to invite here.
+invite-used = That invite was used already or has run out. Ask in the group for a new one: "larderling, invite".
+set-up-zone = 1 of 3. Where is the kitchen? Tap a region, or type the nearest big city.
+set-up-city = 1 of 3. { $region }: which city keeps your time? Tap, or type it.
+set-up-hour = 2 of 3. { $city } time, so it is { $time } with you now. When shall the morning post come? Tap, or say "larderling, post at 7:15".
+set-up-money = 3 of 3. The morning post comes at { $post }. Which units and money? Tap, or say "larderling, currency SEK".
+set-up-done = All set: { $city } time, morning post at { $post }, { $money }. Next, tell me what is in the house: "we have 3 leeks, half a squash and 2 kg potatoes". To change anything: "larderling, settings".
+from-to = { $first } to { $last }
+region-africa = Africa
+region-america = The Americas
+region-asia = Asia
+region-atlantic = Atlantic islands
+region-australia = Australia
+region-europe = Europe
+region-indian = Indian Ocean
+region-pacific = Pacific islands
+units-us = Pounds and cups
+units-metric = Kilos and litres
+money-choice = { $units }, { $currency }
+button-back = Back
+button-keep-zone = Keep { $city } time
+button-keep-money = Leave as it is
+button-send-it = Send it
+button-delete-all = Delete it all
+button-forget = Forget
+button-keep = Keep it
+button-undo-too = Undo: { $deeds }
+
+language = English
+settings-head = How this kitchen is set:
+settings-row = { $key }: { $value }
+settings-own = How I speak to you: { $style }.
+settings-how = Change one by saying it: "larderling, post at 7:30", "larderling, names off", "larderling, plain style". "larderling, set up" asks the first three again.
+value-none = none
+value-yes = yes
+value-no = no
+value-ack-line = one line in words
+value-ack-reaction = a thumbs-up where that says enough
+name-quiet = hours without sound
+name-names = names told to the group
+name-style = your style
+name-host = who let me in
+wants-quiet = two times such as 22:00-06:00, or none
+wants-names = yes or no
+wants-style = usual, plain or child
+wants-host = a person's number
+style-usual = the usual way
+style-plain = plain style
+style-child = child style
+style-chosen-usual = Back to the usual way.
+style-chosen-plain = Plain style for you from now on: words instead of signs, one thing to a line, units in full, buttons also as words, and the posts copied to your private chat with me. For the copies, open that chat once.
+style-chosen-child = From now on you get short answers, and I ask you to show them to a grown-up.
+language-chosen = I speak English with you from now on.
+language-unknown = I do not speak that language yet; I left it as it was.
+you-can-say = You can say: { $words }.
+quoted = "{ $words }"
+not-yours-to-decide = That is for whoever let me in, or an administrator of the group, to decide.
+
+privacy = What I keep: what you tell me about food and those messages' words, who told it, and your names as shown in this chat. Messages that are not for me I read once to see that they are not; their words are never stored or logged. What I said is kept 3 days. Nothing goes to anybody else, and nothing crosses to another kitchen.
+    When I am removed from the group I stop at once and delete everything after 30 days; whoever runs me may hold backups for longer.
+    Yours to say: "larderling, export" (a copy of everything), "larderling, delete everything", "larderling, forget me" (your name and words go, the stock stays).
+ask-export = Send you everything on record, as a file, in private?
+export-sent = It comes to your private chat with me.
+export-here = Everything on record for your kitchen, one entry a line.
+export-not-sent = I could not write to you in private. Open a chat with me there, press start, and ask again.
+ask-delete = Delete the whole kitchen: stock, history, prices, names, settings? It cannot be undone. "larderling, export" gives you a copy first.
+deleted = Deleting.
+deleted-and-gone = Everything about this kitchen is deleted, and I take my leave. Add me again to begin anew.
+ask-forget-you = Forget you: your name, your words and your private chat with me? What you reported about food stays, without a name. It cannot be undone.
+ask-forget = Forget { $name }: the name, the words and the private chat with me? What { $name } reported about food stays, without a name. It cannot be undone.
+nobody-called = I know nobody here called { $name }, or more than one.
+forgotten = Forgotten: name and words are gone, the stock stays.
+kitchen-in-private = Ask me that in our private chat.
+which-kitchen = You are in more than one kitchen. Which one is this chat about? I take what you just wrote for that one.
+only-kitchen = You are in one kitchen only, and this chat is about it.
+kitchen-without-name = Kitchen { $number }
+kitchen-chosen = This chat is about { $name } now. To change: "other kitchen".
+by-invitation = New kitchens are by invitation here. Whoever runs me has a code: send /start and the code.
+by-list = I only work for kitchens on my list, and this is not one of them.
+posts-here = The posts come to this topic from now on.
+
+child-do-not = Don't eat it now.
+child-grown-up = Show this to a grown-up first.
+child-grown-up-now = Get a grown-up right now.
+
+log-who = { $day }: { $deeds }, by { $who }
+log-what = { $day }: { $deeds }
+log-nothing = I have nothing on record about that.
+names-in-private = Who it was I tell in our private chat only.
+
+help-own-examples = For example: "used half the { $first }" · "how long do { $second } keep?" · "tossed the { $third }, slimy"
+help-own-next = Next: "what's first?" shows what to eat before it spoils. Also: "settings", "privacy", "invite".
+
+command-first = What to eat first
+command-have = What is in the house
+command-need = The shopping list
+command-plan = A plan until the next shop
+command-undo = Take back the newest entry
+command-help = What to text me
+command-privacy = What I keep, and how to be rid of it
+command-settings = How this kitchen is set
+command-kitchen = Which kitchen this chat is about
+command-invite = An invite for one person
+command-export = A copy of everything on record
+command-start = Begin
 
 ## The console
 

@@ -65,6 +65,11 @@ impl Wording {
     fn setting_name(&self, key: &str, voice: Voice<'_>) -> String {
         match key.split_once(':') {
             Some(("place", name)) => self.the_place(&Place::from(name.to_owned())),
+            // One person's own, by what it is about.
+            Some(("person", own)) => {
+                let about = own.rsplit(':').next().unwrap_or(own);
+                self.say(&format!("name-{about}"), &[])
+            }
             Some((kind, of)) => {
                 let id = FoodId::new(of.to_owned());
                 let food = voice.foods.food(&id).map_or(of, |food| &food.plural);
@@ -387,15 +392,20 @@ impl Wording {
     }
 
     fn deeds(&self, told: &[Told], voice: Voice<'_>) -> FluentValue<'static> {
+        FluentValue::from(self.deeds_said(told, voice))
+    }
+
+    /// What was told, one deed after the other.
+    pub(super) fn deeds_said(&self, told: &[Told], voice: Voice<'_>) -> String {
         let mut deeds: Vec<String> = told.iter().map(|each| self.deed(each, voice)).collect();
         let more = deeds.len().saturating_sub(DEEDS_LISTED);
         deeds.truncate(DEEDS_LISTED);
         let deeds = deeds.join("; ");
-        FluentValue::from(if more == 0 {
+        if more == 0 {
             deeds
         } else {
             self.say("list-more", &[("first", deeds.into()), ("count", more.into())])
-        })
+        }
     }
 
     fn made(&self, lines: &[Line], voice: Voice<'_>) -> String {
@@ -556,7 +566,11 @@ impl Wording {
                 self.say("trouble-setting-unknown", &[("key", key.as_str().into())])
             }
             Trouble::Setting(SettingError::Value { key, .. }) => {
-                let kind = key.split_once(':').map_or(key.as_str(), |(kind, _)| kind);
+                let kind = match key.split_once(':') {
+                    Some(("person", own)) => own.rsplit(':').next().unwrap_or(own),
+                    Some((kind, _)) => kind,
+                    None => key.as_str(),
+                };
                 let said = self.setting_name(key, voice);
                 let wanted = self.say(&format!("wants-{}", kind.replace('_', "-")), &[]);
                 let said = sentence_start(&said);

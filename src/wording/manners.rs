@@ -1,5 +1,7 @@
 //! Set-up, help, questions back and what a button is called.
 
+use fluent_bundle::FluentValue;
+
 use super::Wording;
 use super::amounts::quoted;
 use crate::conversation::{Button, Rich};
@@ -11,6 +13,18 @@ impl Wording {
         let mut text = Rich::plain(self.say("help-short", &[]));
         text.push_line(Rich::plain(self.say("help-examples", &[])));
         text.push_line(Rich::plain(self.say("help-next", &[])));
+        text.push_line(self.general_caution());
+        text
+    }
+
+    /// The same with examples from what is in the house.
+    pub fn help_with(&self, first: &str, second: &str, third: &str) -> Rich {
+        let mut text = Rich::plain(self.say("help-short", &[]));
+        let foods = [first, second, third].map(FluentValue::from);
+        let [first, second, third] = foods;
+        let args = [("first", first), ("second", second), ("third", third)];
+        text.push_line(Rich::plain(self.say("help-own-examples", &args)));
+        text.push_line(Rich::plain(self.say("help-own-next", &[])));
         text.push_line(self.general_caution());
         text
     }

@@ -68,7 +68,8 @@ impl Office {
         let channel = Channel::Telegram;
         self.store.receive(channel, &[update], self.clock.now()).await.expect("is stored");
         let chat = ChatKey::new(channel, chat);
-        Arrival { chat, update: Some(number), at: self.clock.now(), what }
+        let context = larderling::channel::Context::of_equals();
+        Arrival { chat, update: Some(number), at: self.clock.now(), what, context }
     }
 
     pub async fn household(&self, chat: &str) -> HouseholdId {

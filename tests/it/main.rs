@@ -21,6 +21,7 @@ mod quiet;
 mod reader;
 mod replay;
 mod rules;
+mod simulation;
 mod store;
 mod tidy;
 mod wording;

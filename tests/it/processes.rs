@@ -34,6 +34,14 @@ fn programs_on_one_postgresql_lose_and_double_nothing_while_one_after_the_other_
     let start = || Program::serve(&messenger.url(), &database, &[]);
     let mut programs: Vec<Program> = (0..PROGRAMS).map(|_| start()).collect();
     let mut told = Vec::new();
+    let query = |sql: &'static str| {
+        messenger.block_on(async {
+            let pool = PgPool::connect(&database).await.unwrap();
+            let rows = sqlx::query(sql).fetch_all(&pool).await.unwrap();
+            pool.close().await;
+            rows
+        })
+    };
     for kill in 0..KILLS {
         for leeks in 1..=BURST {
             for group in GROUPS {
@@ -43,19 +51,18 @@ fn programs_on_one_postgresql_lose_and_double_nothing_while_one_after_the_other_
             }
         }
         messenger.linger(Duration::from_millis(dice.below(PAUSE_MAX_MS)), |_| false);
+        if kill % 4 == 3 {
+            // The database drops everybody, as when it is started again.
+            query(
+                "SELECT pg_terminate_backend(pid) FROM pg_stat_activity \
+                 WHERE datname = current_database() AND pid <> pg_backend_pid()",
+            );
+        }
         let victim = usize::try_from(dice.below(PROGRAMS as u64)).unwrap();
         let (_, log) = std::mem::replace(&mut programs[victim], start()).stop(Signal::Kill);
         assert_discreet(&log);
         assert!(!log.contains("a defect"), "{log}");
     }
-    let query = |sql: &'static str| {
-        messenger.block_on(async {
-            let pool = PgPool::connect(&database).await.unwrap();
-            let rows = sqlx::query(sql).fetch_all(&pool).await.unwrap();
-            pool.close().await;
-            rows
-        })
-    };
     let limit = std::time::Instant::now() + PATIENCE;
     loop {
         messenger.until("everything confirmed", |state| (state.unconfirmed() == 0).then_some(()));

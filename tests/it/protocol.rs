@@ -4,4 +4,5 @@ mod fetching;
 mod sending;
 mod translating;
 mod walking;
+mod joining;
 mod foreign;

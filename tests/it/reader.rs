@@ -44,6 +44,8 @@ fn statement_gist(statement: &Statement) -> String {
     say("min", statement.minutes.map(|minutes| minutes.to_string()));
     say("people", statement.people.map(|people| people.to_string()));
     say("topic", statement.topic.clone());
+    say("setting", statement.setting.clone().map(|(key, _)| key));
+    say("denied", statement.denied.map(|intent| intent.word().to_owned()));
     if statement.complete {
         out.push_str(" complete");
     }
@@ -58,6 +60,7 @@ fn item_gist(item: &Item) -> String {
         words.push(format!("{}{}", number(quantity), high.unwrap_or_default()));
     }
     words.extend(item.fraction.map(|share| format!("f{}", number(share))));
+    words.extend(item.vague.then(|| "~".to_owned()));
     words.extend(item.unit.map(|unit| unit.word().to_owned()).or_else(|| item.odd_unit.clone()));
     words.extend(
         item.size.map(|size| {
@@ -308,6 +311,15 @@ fn people_go_on_from_what_they_named_before() {
         ("Leo\twe have 3 leeks", "counted", &["leeks"], None),
         ("Leo\tmake that 4", "correct", &["leeks"], Some(15)),
         ("Leo\tno, 5 leeks", "correct", &["leeks"], None),
+        ("Mia\twe have 3 leeks and milk", "counted", &["leeks", "milk"], None),
+        ("Mia\tand half a squash", "counted", &["squash"], Some(18)),
+        ("Mia\tnothing else left", "counted", &["leeks", "milk", "squash"], Some(19)),
+        ("Noa\tnothing else left", "", &[], None),
+        ("Noa\ton it", "", &[], None),
+        ("Noa\tchanged the water on the asparagus", "water_changed", &["asparagus"], None),
+        ("Noa\ton it", "setting", &[], None),
+        ("Mia\ttossed the dill", "discarded", &["dill"], None),
+        ("Mia\tit was never thrown out", "correct", &["dill"], Some(25)),
     ];
     for (n, (line, intent, names, refers_to)) in rows.into_iter().enumerate() {
         let printed = batch.line(line);

@@ -2,7 +2,7 @@
 
 use serde_json::Value;
 use teloxide_core::payloads::{GetMyCommands, SetMyCommands};
-use teloxide_core::types::BotCommand;
+use teloxide_core::types::{BotCommand, BotCommandScope};
 
 use super::api::{Api, CallError};
 
@@ -15,16 +15,37 @@ pub struct Command {
 }
 
 /// Every command, in the order of the menu. `start`, `help` and `settings` are asked of all bots.
-pub const COMMANDS: [Command; 8] = [
+/// What each does is checked when it is said, whoever was shown which menu.
+pub const COMMANDS: [Command; 12] = [
     Command { name: "first", words: "what's first?" },
     Command { name: "have", words: "what do we have?" },
     Command { name: "need", words: "what do we need?" },
     Command { name: "plan", words: "plan" },
     Command { name: "undo", words: "undo" },
-    Command { name: "settings", words: "settings" },
     Command { name: "help", words: "help" },
+    Command { name: "settings", words: "settings" },
+    Command { name: "privacy", words: "privacy" },
+    Command { name: "kitchen", words: "other kitchen" },
+    Command { name: "invite", words: "invite" },
+    Command { name: "export", words: "export" },
     Command { name: "start", words: "help" },
 ];
+
+/// The commands shown where, by name.
+fn menus() -> [(BotCommandScope, &'static [&'static str]); 3] {
+    const EVERYDAY: &[&str] =
+        &["first", "have", "need", "plan", "undo", "help", "settings", "privacy"];
+    const PRIVATE: &[&str] =
+        &["first", "have", "need", "plan", "undo", "help", "settings", "privacy", "kitchen"];
+    const ADMINISTRATORS: &[&str] = &[
+        "first", "have", "need", "plan", "undo", "help", "settings", "privacy", "invite", "export",
+    ];
+    [
+        (BotCommandScope::AllPrivateChats, PRIVATE),
+        (BotCommandScope::AllGroupChats, EVERYDAY),
+        (BotCommandScope::AllChatAdministrators, ADMINISTRATORS),
+    ]
+}
 
 /// A command as written: `/name`, `/name@handle`, with or without more words.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -56,16 +77,31 @@ pub fn written(text: &str) -> Option<Written<'_>> {
     fits.then(|| Written { name: name.to_ascii_lowercase(), handle, rest })
 }
 
-/// Gives the platform the menu, unless it has the same already. `describe` says in a few words
-/// what a command does; one it has no words for is left out of the menu.
-pub async fn offer(api: &Api, describe: impl Fn(&str) -> Option<String>) -> Result<(), CallError> {
-    let described = COMMANDS.into_iter().filter_map(|command| {
-        describe(command.name).map(|words| BotCommand::new(command.name, words))
-    });
-    let menu: Vec<BotCommand> = described.collect();
-    let current: Vec<BotCommand> = api.call(&GetMyCommands::new()).await?;
-    if current != menu {
-        api.call::<_, Value>(&SetMyCommands::new(menu)).await?;
+/// Gives the platform each menu in each language, unless it has the same already. The first
+/// language is also the one for everybody whose own is not among them. `describe` says in a
+/// language what a command does.
+pub async fn offer(
+    api: &Api,
+    languages: impl Iterator<Item = &'static str>,
+    describe: impl Fn(&str, &str) -> String,
+) -> Result<(), CallError> {
+    for (number, language) in languages.enumerate() {
+        let code = (number > 0).then(|| language.to_owned());
+        for (scope, names) in menus() {
+            let described =
+                names.iter().map(|name| BotCommand::new(*name, describe(language, name)));
+            let menu: Vec<BotCommand> = described.collect();
+            let mut current = GetMyCommands::new();
+            current.scope = Some(scope.clone());
+            current.language_code.clone_from(&code);
+            let current: Vec<BotCommand> = api.call(&current).await?;
+            if current != menu {
+                let mut set = SetMyCommands::new(menu);
+                set.scope = Some(scope);
+                set.language_code.clone_from(&code);
+                api.call::<_, Value>(&set).await?;
+            }
+        }
     }
     Ok(())
 }

@@ -6,19 +6,19 @@
 use serde::Deserialize;
 use serde_json::Value;
 use teloxide_core::payloads::{
-    AnswerCallbackQuery, EditMessageCaption, EditMessageText, SendMessage, SendPhoto,
-    SetMessageReaction,
+    AnswerCallbackQuery, EditMessageCaption, EditMessageText, GetChatMember, LeaveChat,
+    SendDocument, SendMessage, SendPhoto, SetMessageReaction,
 };
 use teloxide_core::types::{
     CallbackQueryId, ChatId, InlineKeyboardButton, InlineKeyboardMarkup, InputFile,
     LinkPreviewOptions, MessageId, ParseMode, ReactionType, Recipient, ReplyMarkup,
-    ReplyParameters, ThreadId,
+    ReplyParameters, ThreadId, UserId,
 };
 
 use super::api::{Api, CallError, Denial};
 use super::html::{self, Page};
-use crate::channel::{Channel, ChatKey};
-use crate::conversation::{Button, Kind, Outgoing};
+use crate::channel::{Channel, ChatKey, Notice};
+use crate::conversation::{Button, Kind, Outgoing, Rich, Standing};
 use crate::outbox::{Outcome, Sender};
 use crate::store::{Claimed, Errand};
 
@@ -26,6 +26,8 @@ use crate::store::{Claimed, Errand};
 const NOTED: &str = "👍";
 /// The longest key a button can carry, in bytes.
 pub const KEY_MAX: usize = 64;
+/// The longest answer to a press, in characters.
+const WHISPER_MAX: usize = 200;
 /// A row of buttons holds at most so many, and labels of about so many characters in all, or a
 /// narrow screen cuts them off.
 const ROW_BUTTONS: usize = 3;
@@ -61,7 +63,9 @@ impl Courier {
 impl Sender for Courier {
     async fn send(&self, claimed: &Claimed) -> Outcome {
         match &claimed.errand {
-            Errand::AnswerPress { query } => answer_press(&self.api, query).await,
+            Errand::AnswerPress { query, text } => {
+                answer_press(&self.api, query, text.as_deref()).await
+            }
             Errand::Say(outgoing) => {
                 let Some(chat) = claimed.chat.as_ref().and_then(Place::of) else {
                     return refused("the chat is not one of the messenger's");
@@ -81,6 +85,80 @@ impl Sender for Courier {
             }
         }
     }
+}
+
+/// Says what belongs to no household, once; whether it arrived.
+pub async fn deliver(api: &Api, notice: &Notice) -> bool {
+    if let Some(query) = &notice.press {
+        answer_press(api, query, None).await;
+    }
+    let Some(chat) = Place::of(&notice.chat) else { return false };
+    let mut arrived = true;
+    if !notice.text.is_empty() {
+        let outcome = match &notice.file {
+            Some((name, content)) => send_file(api, chat, &notice.text, name, content).await,
+            None => {
+                let outgoing = letter_of(notice);
+                let letter = Letter { chat, reply_to: None, outgoing: &outgoing, picture: None };
+                send_letter(api, &letter).await
+            }
+        };
+        arrived = matches!(outcome, Outcome::Sent { .. } | Outcome::Unsure { .. });
+    }
+    if notice.leave {
+        let left = api.call::<_, Value>(&LeaveChat::new(chat.recipient())).await;
+        if let Err(error) = left {
+            tracing::warn!("cannot leave a chat: {error}");
+        }
+    }
+    arrived
+}
+
+fn letter_of(notice: &Notice) -> Outgoing {
+    Outgoing {
+        message: crate::conversation::MessageId(0),
+        kind: Kind::Reply,
+        answers: None,
+        to: None,
+        text: notice.text.clone(),
+        buttons: notice.buttons.clone(),
+        picture: None,
+        loud: false,
+    }
+}
+
+async fn send_file(
+    api: &Api,
+    chat: Place,
+    text: &Rich,
+    name: &'static str,
+    content: &str,
+) -> Outcome {
+    let mut request = SendDocument::new(chat.recipient(), InputFile::memory(Vec::new()));
+    request.caption = Some(text.to_plain());
+    request.disable_notification = Some(true);
+    let file = (name, "application/x-ndjson", content.as_bytes().to_vec());
+    sent(api.call_with_file(&request, "document", file).await)
+}
+
+/// What somebody may decide in a chat, as the platform tells; `None` when it does not.
+pub async fn standing(api: &Api, chat: &ChatKey, person: &str) -> Option<Standing> {
+    let place = Place::of(chat)?;
+    let user = UserId(person.parse().ok()?);
+    let request = GetChatMember::new(place.recipient(), user);
+    let member: Value = match api.call(&request).await {
+        Ok(member) => member,
+        Err(error) => {
+            tracing::warn!("cannot ask who is an administrator: {error}");
+            return None;
+        }
+    };
+    Some(match member["status"].as_str().unwrap_or_default() {
+        "creator" | "administrator" => Standing::Admin,
+        "member" => Standing::Member,
+        "restricted" if member["is_member"] == Value::Bool(true) => Standing::Member,
+        _ => Standing::Outsider,
+    })
 }
 
 /// A chat and its topic, in the platform's numbers.
@@ -279,8 +357,9 @@ async fn react(api: &Api, chat: Place, on: MessageId) -> Outcome {
     done(api.call::<_, Value>(&request).await)
 }
 
-async fn answer_press(api: &Api, query: &str) -> Outcome {
-    let request = AnswerCallbackQuery::new(CallbackQueryId(query.to_owned()));
+async fn answer_press(api: &Api, query: &str, text: Option<&str>) -> Outcome {
+    let mut request = AnswerCallbackQuery::new(CallbackQueryId(query.to_owned()));
+    request.text = text.map(|text| text.chars().take(WHISPER_MAX).collect());
     done(api.call::<_, Value>(&request).await)
 }
 

@@ -7,8 +7,8 @@ use super::api::Me;
 use super::commands::{self, Written};
 use super::fetch::Raw;
 use super::update::{Answered, CallbackQuery, Chat, Message, StandingChange, Update, User};
-use crate::channel::{Arrival, Arrived, Channel, ChatKey, Spoken, Writer};
-use crate::conversation::Unreadable;
+use crate::channel::{Arrival, Arrived, Channel, ChatKey, Context, Spoken, Writer};
+use crate::conversation::{Standing, Unreadable};
 use crate::dates::Instant;
 
 /// An update no meaning can be found in. Says where it stops making sense, never what it holds.
@@ -23,17 +23,43 @@ pub struct NotUnderstood(usize);
 pub fn arrival(raw: &Raw, me: &Me, received: Instant) -> Result<Arrival, NotUnderstood> {
     let update: Update =
         serde_json::from_str(&raw.body).map_err(|error| NotUnderstood(error.column()))?;
+    let context = context(&update);
     let Update { message, edited_message, callback_query, my_chat_member } = update;
     let found = message.and_then(|message| said(message, me));
     let found = found.or_else(|| edited_message.and_then(|message| edited(message, me)));
     let found = found.or_else(|| callback_query.and_then(|query| pressed(query, received)));
-    let found = found.or_else(|| my_chat_member.and_then(standing));
+    let found = found.or_else(|| my_chat_member.and_then(|change| standing(change, me)));
     let (chat, at, what) = found.unwrap_or_else(|| {
         let chat = raw.chat.clone().unwrap_or_default();
         (ChatKey::new(Channel::Telegram, chat), received, Arrived::Nothing)
     });
-    Ok(Arrival { chat, update: Some(raw.id), at, what })
+    Ok(Arrival { chat, update: Some(raw.id), at, what, context })
 }
+
+/// What an update tells besides what happened.
+fn context(update: &Update) -> Context {
+    let message = update.message.as_ref().or(update.edited_message.as_ref());
+    let change = update.my_chat_member.as_ref();
+    let query = update.callback_query.as_ref();
+    let user = message.and_then(|message| message.from.as_ref());
+    let user = user.or(query.map(|query| &query.from)).or(change.map(|change| &change.from));
+    let pressed = query.and_then(|query| query.message.as_ref());
+    let chat = message.map(|message| &message.chat);
+    let chat = chat.or(change.map(|change| &change.chat)).or(pressed.map(|on| &on.chat));
+    // Whoever writes as the group itself is one of its administrators.
+    let unnamed = message.is_some_and(|message| {
+        message.sender_chat.as_ref().is_some_and(|sender| sender.id == message.chat.id)
+    });
+    Context {
+        language: user.and_then(|user| user.language_code.clone()),
+        title: chat.filter(|chat| !chat.is_private()).and_then(|chat| chat.title.clone()),
+        standing: if unnamed { Standing::Admin } else { Standing::Unknown },
+        album: message.and_then(|message| message.media_group_id.clone()),
+    }
+}
+
+/// The longest token a link can carry.
+const TOKEN_MAX: usize = 64;
 
 /// Where, when and what.
 type Found = (ChatKey, Instant, Arrived);
@@ -45,7 +71,11 @@ fn said(message: Message, me: &Me) -> Option<Found> {
         let (chat, what) = told?;
         return Some((chat, at, what));
     }
+    let token = token(&message, me);
     let (chat, from, spoken, unreadable) = post(message, chat, me)?;
+    if let Some(token) = token {
+        return Some((chat, at, Arrived::Called { from, message: spoken, token }));
+    }
     let what = match unreadable {
         Some(kind) => Arrived::Unreadable { from, message: spoken, kind },
         None => Arrived::Said { from, message: spoken },
@@ -58,6 +88,16 @@ fn edited(message: Message, me: &Me) -> Option<Found> {
     let at = Instant::from_seconds(message.edit_date.unwrap_or(message.date));
     let (chat, from, spoken, _) = post(message, chat, me)?;
     Some((chat, at, Arrived::Edited { from, message: spoken }))
+}
+
+/// What a link into the chat carries: `/start TOKEN`; a bare `/start` in private carries nothing.
+fn token(message: &Message, me: &Me) -> Option<String> {
+    let written = commands::written(message.text.as_deref()?)?;
+    let ours = written.handle.is_none_or(|handle| handle.eq_ignore_ascii_case(&me.username));
+    let plain = |b: u8| b.is_ascii_alphanumeric() || b == b'_' || b == b'-';
+    let fits = written.rest.len() <= TOKEN_MAX && written.rest.bytes().all(plain);
+    let opens = written.name == "start" && (message.chat.is_private() || !written.rest.is_empty());
+    (ours && opens && fits).then(|| written.rest.to_owned())
 }
 
 /// What the platform itself says in a chat, and in which it counts: `None` when somebody else is
@@ -251,13 +291,24 @@ fn pressed(query: CallbackQuery, received: Instant) -> Option<Found> {
 }
 
 /// The bot's own standing in a chat.
-fn standing(change: StandingChange) -> Option<Found> {
+fn standing(change: StandingChange, me: &Me) -> Option<Found> {
+    let at = Instant::from_seconds(change.date);
     let what = match (change.old_chat_member.is_in(), change.new_chat_member.is_in()) {
-        (false, true) => Arrived::Welcomed { by: Some(person(&change.from)) },
+        (_, true) if change.chat.kind == "channel" => {
+            let chat = ChatKey::new(Channel::Telegram, change.chat.id.to_string());
+            return Some((chat, at, Arrived::Misplaced));
+        }
+        (false, true) => Arrived::Welcomed {
+            by: (!change.from.is_bot).then(|| person(&change.from)),
+            hears: change.chat.is_private()
+                || me.can_read_all_group_messages
+                || change.new_chat_member.is_admin(),
+            private: change.chat.is_private(),
+        },
         (true, false) => Arrived::Dismissed,
         (true, true) | (false, false) => return None,
     };
-    Some((key(&change.chat)?, Instant::from_seconds(change.date), what))
+    Some((key(&change.chat)?, at, what))
 }
 
 /// The chat, if it is one people talk in.

@@ -29,6 +29,7 @@ pub struct Message {
     #[serde(default)]
     pub is_topic_message: bool,
     pub message_thread_id: Option<i64>,
+    pub media_group_id: Option<String>,
     pub reply_to_message: Option<Answered>,
     pub text: Option<String>,
     pub caption: Option<String>,
@@ -89,6 +90,7 @@ pub struct User {
     pub is_bot: bool,
     pub first_name: String,
     pub last_name: Option<String>,
+    pub language_code: Option<String>,
 }
 
 #[derive(Deserialize)]
@@ -124,6 +126,11 @@ pub struct Standing {
 }
 
 impl Standing {
+    /// An administrator hears everything, whatever the privacy mode.
+    pub fn is_admin(&self) -> bool {
+        matches!(self.status.as_str(), "creator" | "administrator")
+    }
+
     pub fn is_in(&self) -> bool {
         match self.status.as_str() {
             "creator" | "administrator" | "member" => true,

@@ -13,6 +13,7 @@ use axum::routing::post;
 use serde_json::Value;
 use subtle::ConstantTimeEq;
 use teloxide_core::payloads::SetWebhook;
+use tokio::sync::Semaphore;
 
 use super::api::{Api, CallError};
 use super::fetch::{ALLOWED, Inbox, Raw};
@@ -24,6 +25,8 @@ pub const PATH: &str = "/updates";
 const SECRET_HEADER: &str = "X-Telegram-Bot-Api-Secret-Token";
 /// The largest update taken, in bytes; real ones are a few thousand.
 const BODY_MAX: usize = 1 << 20;
+/// How many pushes are taken at once; more are turned away, and the platform pushes them again.
+const AT_ONCE_MAX: usize = 64;
 /// How many pushes the platform may make at once.
 const CONNECTIONS: u8 = 4;
 
@@ -76,12 +79,13 @@ pub fn router<I: Inbox + 'static>(secret: Secret, inbox: Arc<I>) -> Router {
     Router::new()
         .route(PATH, post(take::<I>))
         .layer(DefaultBodyLimit::max(BODY_MAX))
-        .with_state(Arc::new(Door { secret, inbox }))
+        .with_state(Arc::new(Door { secret, inbox, places: Semaphore::new(AT_ONCE_MAX) }))
 }
 
 struct Door<I> {
     secret: Secret,
     inbox: Arc<I>,
+    places: Semaphore,
 }
 
 async fn take<I: Inbox>(
@@ -93,6 +97,9 @@ async fn take<I: Inbox>(
     if !door.secret.matches(given) {
         return StatusCode::UNAUTHORIZED;
     }
+    let Ok(_place) = door.places.try_acquire() else {
+        return StatusCode::TOO_MANY_REQUESTS;
+    };
     let update = serde_json::from_slice::<Value>(&body).ok();
     let Some(raw) = update.as_ref().and_then(Raw::from_value) else {
         return StatusCode::BAD_REQUEST;

@@ -9,11 +9,12 @@ use tokio::sync::{Notify, Semaphore, watch};
 use tokio::task::JoinSet;
 
 use super::status::Pulse;
-use crate::channel::telegram::{Inbox, Me, Raw, translate};
-use crate::channel::{Arrived, Channel};
+use crate::channel::telegram::{Api, Inbox, Me, Raw, send, translate};
+use crate::channel::{Arrival, Arrived, Channel, Notice};
 use crate::clock::Clock;
+use crate::conversation::Standing;
 use crate::dates::Instant;
-use crate::desk::{Desk, DeskError, Fate};
+use crate::desk::{Desk, DeskError, Fate, Handled};
 use crate::store::{Received, Store};
 
 /// How many waiting updates are handed out at a time.
@@ -26,6 +27,13 @@ const FULL_BATCH: usize = 100;
 const RETRY_MS: u64 = 1_000;
 /// How often the intake looks by itself, in milliseconds; new updates wake it at once.
 const LOOK_EVERY_MS: u64 = 2_000;
+
+/// The way to the platform, and who the bot is there.
+#[derive(Clone)]
+pub struct Us {
+    pub api: Api,
+    pub me: Me,
+}
 
 /// Where fetched and pushed updates are put down.
 pub struct Tray {
@@ -66,9 +74,9 @@ impl Inbox for Tray {
 }
 
 /// Hands out what waits until `stopped`.
-pub async fn run(desk: &Arc<Desk>, tray: &Tray, me: &Me, mut stopped: watch::Receiver<bool>) {
+pub async fn run(desk: &Arc<Desk>, tray: &Tray, us: &Us, mut stopped: watch::Receiver<bool>) {
     while !*stopped.borrow() {
-        let wait = match hand_out(desk, tray, me, &stopped).await {
+        let wait = match hand_out(desk, tray, us, &stopped).await {
             // More may be waiting than fits a batch.
             Ok(handed) if handed > 0 => continue,
             Ok(_) => LOOK_EVERY_MS,
@@ -89,7 +97,7 @@ pub async fn run(desk: &Arc<Desk>, tray: &Tray, me: &Me, mut stopped: watch::Rec
 async fn hand_out(
     desk: &Arc<Desk>,
     tray: &Tray,
-    me: &Me,
+    us: &Us,
     stopped: &watch::Receiver<bool>,
 ) -> Result<usize, DeskError> {
     let complete = tray.complete.load(Ordering::SeqCst);
@@ -104,22 +112,22 @@ async fn hand_out(
     // the old number, and what came after must find the household under the new one.
     let (mut count, mut beside) = (0, Vec::new());
     for update in waiting {
-        if is_move(me, &update) {
-            count += side_by_side(desk, me, std::mem::take(&mut beside), stopped).await?;
+        if is_move(us, &update) {
+            count += side_by_side(desk, us, std::mem::take(&mut beside), stopped).await?;
             if !*stopped.borrow() {
-                count += usize::from(handle(desk, me, update).await? != Fate::Later);
+                count += usize::from(handle(desk, us, update).await? != Fate::Later);
             }
         } else {
             beside.push(update);
         }
     }
-    count += side_by_side(desk, me, beside, stopped).await?;
+    count += side_by_side(desk, us, beside, stopped).await?;
     Ok(count)
 }
 
-fn is_move(me: &Me, update: &Received) -> bool {
+fn is_move(us: &Us, update: &Received) -> bool {
     let raw = Raw { id: update.update_id, chat: None, body: update.raw.clone() };
-    let arrival = translate::arrival(&raw, me, Instant::from_micros(0));
+    let arrival = translate::arrival(&raw, &us.me, Instant::from_micros(0));
     arrival.is_ok_and(|arrival| matches!(arrival.what, Arrived::Moved { .. }))
 }
 
@@ -127,7 +135,7 @@ fn is_move(me: &Me, update: &Received) -> bool {
 /// process is at is left to it.
 async fn side_by_side(
     desk: &Arc<Desk>,
-    me: &Me,
+    us: &Us,
     updates: Vec<Received>,
     stopped: &watch::Receiver<bool>,
 ) -> Result<usize, DeskError> {
@@ -138,13 +146,13 @@ async fn side_by_side(
     let places = Arc::new(Semaphore::new(CHATS_MAX));
     let mut work: JoinSet<Result<usize, DeskError>> = JoinSet::new();
     for updates in chats.into_values() {
-        let (desk, me, places) = (Arc::clone(desk), me.clone(), Arc::clone(&places));
+        let (desk, us, places) = (Arc::clone(desk), us.clone(), Arc::clone(&places));
         let stopped = stopped.clone();
         work.spawn(async move {
             let _place = places.acquire().await;
             let mut count = 0;
             for update in updates {
-                if *stopped.borrow() || handle(&desk, &me, update).await? == Fate::Later {
+                if *stopped.borrow() || handle(&desk, &us, update).await? == Fate::Later {
                     break;
                 }
                 count += 1;
@@ -160,11 +168,18 @@ async fn side_by_side(
     ended
 }
 
-async fn handle(desk: &Desk, me: &Me, update: Received) -> Result<Fate, DeskError> {
+async fn handle(desk: &Desk, us: &Us, update: Received) -> Result<Fate, DeskError> {
     let raw = Raw { id: update.update_id, chat: update.chat, body: update.raw };
-    match translate::arrival(&raw, me, desk.clock().now()) {
-        Ok(arrival) => {
-            let handled = desk.arrive(&arrival).await?;
+    match translate::arrival(&raw, &us.me, desk.clock().now()) {
+        Ok(mut arrival) => {
+            let mut handled = desk.arrive(&arrival).await?;
+            if handled.fate == Fate::NeedsStanding {
+                arrival.context.standing = ask_standing(desk, us, &arrival, &handled).await?;
+                handled = desk.arrive(&arrival).await?;
+            }
+            for notice in desk.take_notices() {
+                say(us, notice).await;
+            }
             tracing::debug!(update.id = raw.id, fate = ?handled.fate, "an update was handled");
             Ok(handled.fate)
         }
@@ -173,5 +188,34 @@ async fn handle(desk: &Desk, me: &Me, update: Received) -> Result<Fate, DeskErro
             desk.give_up_update(Channel::Telegram, raw.id).await?;
             Ok(Fate::Nothing)
         }
+    }
+}
+
+/// What the writer may decide in the household's home chat; whom the platform does not tell about
+/// decides nothing for others.
+async fn ask_standing(
+    desk: &Desk,
+    us: &Us,
+    arrival: &Arrival,
+    handled: &Handled,
+) -> Result<Standing, DeskError> {
+    let home = match &handled.household {
+        Some(household) => desk.store().home_of(household).await?,
+        None => None,
+    };
+    let (Some(home), Some(writer)) = (home, arrival.writer()) else {
+        return Ok(Standing::Member);
+    };
+    let standing = send::standing(&us.api, &home, &writer.external).await;
+    Ok(standing.unwrap_or(Standing::Member))
+}
+
+/// Says what belongs to no household, and says it elsewhere when it cannot be delivered.
+async fn say(us: &Us, notice: Notice) {
+    if send::deliver(&us.api, &notice).await {
+        return;
+    }
+    if let Some((chat, text)) = notice.otherwise {
+        send::deliver(&us.api, &Notice::new(&chat, text)).await;
     }
 }

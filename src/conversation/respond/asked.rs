@@ -17,7 +17,11 @@ impl Turn<'_> {
                 continue;
             }
             match statement.intent {
-                Intent::Help => draft.line(self.kit.wording.help()),
+                Intent::Help => draft.line(self.help()),
+                Intent::Undo => self.offer_undos(draft),
+                Intent::AskLog if said.addressed || said.private => {
+                    self.who_did(said, statement, draft);
+                }
                 Intent::Thanks if said.addressed || said.private => {
                     draft.line(self.kit.wording.thanks_back());
                 }
@@ -90,7 +94,8 @@ impl Turn<'_> {
         }
     }
 
-    fn say_answer(&mut self, answer: answers::Answer, draft: &mut Draft) {
+    fn say_answer(&mut self, mut answer: answers::Answer, draft: &mut Draft) {
+        self.for_a_child(&mut answer);
         draft.answers = true;
         draft.urgent |= answer.urgent;
         draft.line(answer.text.clone());
@@ -117,7 +122,7 @@ impl Turn<'_> {
         let learned = Default::default();
         let grounds = Grounds {
             rules: &self.kit.rules,
-            foods: &self.kit.rules,
+            foods: &*self.kit.rules,
             learned: &learned,
             wording: &self.kit.wording,
             log: &self.house.log,

@@ -1,5 +1,6 @@
 //! Buttons: what was promised under a message is carried out once.
 
+use super::matters::Right;
 use super::*;
 
 impl Turn<'_> {
@@ -9,6 +10,27 @@ impl Turn<'_> {
         let Some(action) = self.house.memory.action(on, key).cloned() else { return };
         let about = self.house.memory.answered_by(on).unwrap_or(on);
         let mut draft = Draft::default();
+        if let Action::SetUp(tap) = &action {
+            return match self.may_decide(person) {
+                Right::Granted => self.tapped(tap, on),
+                Right::Refused => self.whisper_refusal(),
+                Right::Unknown => {}
+            };
+        }
+        if let Action::Confirm(by, _) = &action
+            && *by != person
+        {
+            return self.whisper_refusal();
+        }
+        if let Action::Undo(of) = &action
+            && kitchen::is_for_all(&self.house.log, *of)
+        {
+            match self.may_decide(person) {
+                Right::Granted => {}
+                Right::Refused => return self.whisper_refusal(),
+                Right::Unknown => return,
+            }
+        }
         if let Action::Why = action {
             // Looking is free: the other buttons stay.
             self.house.memory.drop_button(on, key);
@@ -50,6 +72,11 @@ impl Turn<'_> {
         self.edit(on, Some(about), draft);
     }
 
+    /// Tells the presser alone who may do that.
+    fn whisper_refusal(&mut self) {
+        self.decision.whisper = Some(self.kit.wording.not_yours_to_decide().to_plain());
+    }
+
     /// Does what a button or an answered question stands for.
     pub(super) fn carry_out(
         &mut self,
@@ -87,6 +114,8 @@ impl Turn<'_> {
                 };
                 (self.decide(person, message, None, away), message)
             }
+            Action::SetUp(tap) => return self.tapped(tap, about),
+            Action::Confirm(by, what) => return self.confirmed(*by, what, draft),
             Action::Count => return self.count(person, None, draft),
             Action::QuickCount => return self.quick_count(person, draft),
             Action::AllThere => {

@@ -15,7 +15,7 @@ mod retell;
 
 use find::{Found, Sought, did};
 use put_right::{redate, same};
-use retell::retell;
+pub(crate) use retell::retell;
 
 /// What an undo is aimed at.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

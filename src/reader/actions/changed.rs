@@ -84,7 +84,7 @@ impl Clause<'_, '_> {
 
     pub(super) fn put(&self, args: Range<usize>, memory: &mut Memory) -> Option<Statement> {
         if self.word(args.end - 1) == "away" || self.word(args.start) == "away" {
-            return self.put_away(args);
+            return self.put_away(args, memory);
         }
         match self.details.goal() {
             Some(Goal::Water) => return self.in_water(args, memory),
@@ -136,8 +136,13 @@ impl Clause<'_, '_> {
         Some(statement)
     }
 
-    pub(super) fn put_away(&self, args: Range<usize>) -> Option<Statement> {
+    pub(super) fn put_away(&self, args: Range<usize>, memory: &mut Memory) -> Option<Statement> {
         let list = accept(self.a, self.list(args.clone()));
+        // "put it away" says what only after something was named.
+        let pronoun = self.any(&["it", "stuff", "lot"]) && !self.any(&["all", "everything"]);
+        if list.is_none() && pronoun && memory.items.is_empty() && !self.a.context.addressed {
+            return None;
+        }
         let all = (args.start.saturating_sub(2)..args.end).any(|i| {
             matches!(
                 self.word(i),
@@ -169,7 +174,15 @@ impl Clause<'_, '_> {
         let out = self.clause.clone().any(|i| {
             matches!(
                 self.a.text.word(i),
-                "out" | "counter" | "table" | "worktop" | "side" | "stove" | "hob"
+                "out"
+                    | "counter"
+                    | "table"
+                    | "worktop"
+                    | "side"
+                    | "stove"
+                    | "hob"
+                    | "overnight"
+                    | "car"
             )
         });
         if !out {
@@ -185,7 +198,10 @@ impl Clause<'_, '_> {
     }
 
     pub(super) fn changed(&self, args: Range<usize>, memory: &mut Memory) -> Option<Statement> {
-        if !self.any(&["water", "waters"]) {
+        if !self.any(&["water", "waters"])
+            || self
+                .any(&["filter", "filters", "heater", "pump", "cooler", "tank", "meter", "bottle"])
+        {
             return None;
         }
         let water = args

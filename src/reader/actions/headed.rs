@@ -5,11 +5,12 @@ use std::ops::Range;
 
 use super::{Clause, Memory, accept, accept_sure};
 use crate::reader::amounts;
-use crate::reader::details::{Goal, Way};
+use crate::reader::counts::one_place;
+use crate::reader::details::{Detail, Goal, Way};
 use crate::reader::items::{Found, List};
 use crate::reader::verbs::{self, Act, Head};
 use crate::statement::{Item, Scope, Statement};
-use crate::units::Ratio;
+use crate::units::{Ratio, Unit};
 use crate::words::{Destination, Form, Intent, Place};
 
 impl Clause<'_, '_> {
@@ -18,6 +19,10 @@ impl Clause<'_, '_> {
         let args = head.args..self.clause.end;
         // "roasted peppers" in a title is no event; "roasted the peppers", "we roasted peppers" is.
         let told = head.subject || self.a.context.addressed || head.verb > self.clause.start;
+        // "added too much salt to my soup" is a cook's complaint.
+        if self.word(args.start) == "too" && matches!(self.word(args.start + 1), "much" | "many") {
+            return None;
+        }
         let going_on = matches!(self.word(head.verb), "freezing" | "thawing" | "defrosting");
         if going_on && !head.subject {
             return None;
@@ -33,6 +38,7 @@ impl Clause<'_, '_> {
             Act::Found => {
                 self.got(args, memory).filter(|s| s.items.iter().any(|i| i.quantity.is_some()))
             }
+            Act::NotGot if self.word(head.verb) == "forgot" => self.forgot(args, memory),
             Act::NotGot => self.simple(Intent::NotReceived, args, memory),
             Act::Have => self.have(args),
             Act::OutOf => self.out_of(args),
@@ -57,7 +63,7 @@ impl Clause<'_, '_> {
             Act::Blanched => self.blanched(args, memory),
             Act::Put => self.put(args, memory),
             Act::Moved => self.moved(args, memory),
-            Act::PutAway => self.put_away(args),
+            Act::PutAway => self.put_away(args, memory),
             Act::Opened => self.formed(Intent::Opened, Some(Form::Opened), args, memory),
             Act::Left => self.left(args, memory),
             Act::Stood => self.put(args, memory),
@@ -77,6 +83,7 @@ impl Clause<'_, '_> {
     pub(super) fn says_which(&self, args: Range<usize>) -> bool {
         let first = self.list(args.clone()).found.into_iter().next();
         first.is_some_and(|f| f.amount || f.definite || f.vague || f.article)
+            || self.packs(args.clone()).is_some()
             || self.a.tag(args.start).is_pronoun()
     }
 
@@ -85,7 +92,30 @@ impl Clause<'_, '_> {
         if let Some(list) = self.pronoun(args.clone(), memory) {
             return Some(list);
         }
-        accept(self.a, self.list(args))
+        accept(self.a, self.list(args.clone())).or_else(|| self.packs(args))
+    }
+
+    /// "donated 5 cans", "opened 2 tins": packs, whatever is in them.
+    fn packs(&self, args: Range<usize>) -> Option<List> {
+        let amount = amounts::read(self.a, args.start, args.end)?;
+        let said = amount.end.checked_sub(1)?;
+        let unit = amount.unit.filter(|unit| matches!(unit, Unit::Can | Unit::Jar | Unit::Loaf))?;
+        let alone = (amount.end..args.end).all(|i| {
+            !self.a.text.is_word(i)
+                || self.details.at(i).is_some()
+                || self.a.tag(i).is_filler()
+                || self.a.tag(i).is_stop()
+                || self.a.tag(i).is_subject()
+        });
+        if !alone || !amount.counted || amount.quantity.is_none() {
+            return None;
+        }
+        let item = Item { name: self.a.text.word(said).to_owned(), ..Item::default() };
+        let mut found = Found::meant(&item, args.start..amount.end, amount.end..args.end);
+        found.item.quantity = amount.quantity;
+        found.item.unit = Some(unit);
+        found.amount = true;
+        Some(List { found: vec![found], ..List::default() })
     }
 
     /// "it", "them", "half of it", "the rest", "3 of them", "the last 3".
@@ -126,36 +156,20 @@ impl Clause<'_, '_> {
         memory.referred = memory.referred.or(memory.talk);
         let mut list = List::default();
         for item in &memory.items {
-            let mut item = Item {
-                food: item.food.clone(),
-                name: item.name.clone(),
-                part: item.part.clone(),
-                form: item.form,
-                ..Item::default()
-            };
+            let mut found = Found::meant(item, start..at, at..args.end);
             match &amount {
                 Some(m) => {
-                    item.quantity = m.quantity;
-                    item.quantity_high = m.high;
-                    item.fraction = m.fraction;
-                    item.unit = m.unit;
+                    found.item.quantity = m.quantity;
+                    found.item.quantity_high = m.high;
+                    found.item.fraction = m.fraction;
+                    found.item.unit = m.unit;
+                    found.amount = true;
                 }
                 None if others.is_some() => {}
-                None => item.fraction = Some(Ratio::ONE),
+                None => found.item.fraction = Some(Ratio::ONE),
             }
-            item.place = self.details.place(Way::To).cloned();
-            list.found.push(Found {
-                item,
-                article: false,
-                known: true,
-                holds_food: true,
-                homonym: false,
-                amount: amount.is_some(),
-                vague: false,
-                definite: true,
-                tokens: start..at,
-                trailing: at..args.end,
-            });
+            found.item.place = self.details.place(Way::To).cloned();
+            list.found.push(found);
         }
         Some(list)
     }
@@ -199,6 +213,20 @@ impl Clause<'_, '_> {
         Some(self.statement(intent, list))
     }
 
+    /// "forgot the milk" did not come, "forgot the rice on the counter" stood out, "forgot the
+    /// sugar in the cookies" is a story.
+    fn forgot(&self, args: Range<usize>, memory: &mut Memory) -> Option<Statement> {
+        if self.details.place(Way::To) == Some(&Place::Counter)
+            || self.any(&["out", "overnight", "car"])
+        {
+            return self.left(args, memory);
+        }
+        if self.any(&["in", "from"]) && self.details.place(Way::To).is_none() {
+            return None;
+        }
+        self.simple(Intent::NotReceived, args, memory)
+    }
+
     pub(super) fn have(&self, args: Range<usize>) -> Option<Statement> {
         if self.word(args.start) == "no" || self.word(args.start) == "none" {
             return self.out_of(args.start + 1..args.end);
@@ -208,16 +236,25 @@ impl Clause<'_, '_> {
                 .then(|| self.strict(Intent::Unwanted, args.start + 1..args.end))
                 .flatten();
         }
-        let list = accept_sure(self.a, self.list(args))?;
+        // "in the fridge we have ..."
+        let lead = self.details.iter().find_map(|(span, detail)| match detail {
+            Detail::Place(place, Way::To) if span.end <= args.start => Some(place.clone()),
+            _ => None,
+        });
+        let mut list = accept_sure(self.a, self.list(args))?;
         if self.details.goal() == Some(Goal::Meal) || !self.tight(&list) {
             return None;
         }
+        // "i have a frozen fish head" is the start of a story.
         let mine = self.clause.clone().any(|i| matches!(self.word(i), "i" | "i've" | "ive"));
-        if mine && !self.a.context.addressed && !list.found.iter().all(|f| f.amount) {
+        let counted = |f: &Found| f.amount && self.a.text.word(f.tokens.start) != "a";
+        if mine && !self.a.context.addressed && !list.found.iter().all(counted) {
             return None;
         }
+        let unplaced = list.found.iter_mut().take_while(|f| f.item.place.is_none());
+        unplaced.for_each(|f| f.item.place.clone_from(&lead));
         let mut statement = self.statement(Intent::Counted, list);
-        statement.scope = self.details.place(Way::To).cloned().map(Scope::Place);
+        statement.scope = one_place(&statement.items).map(Scope::Place);
         Some(statement)
     }
 

@@ -4,9 +4,9 @@ use std::ops::Range;
 
 use super::{Clause, Memory, accept};
 use crate::reader::details::{self, Goal, Way};
-use crate::reader::items::{Found, List};
+use crate::reader::tokens::Join;
 use crate::reader::{Analysis, patterns};
-use crate::statement::{Item, Statement};
+use crate::statement::Statement;
 use crate::units::Ratio;
 use crate::words::{Destination, Form, Intent, Place};
 
@@ -74,6 +74,13 @@ impl Clause<'_, '_> {
                 && (i > subject || matches!(self.word(i), "it's" | "its" | "they're" | "that's"))
         });
         let at = verb?;
+        // "pre-soaking tea in cold water" is a title.
+        if self.word(subject).ends_with("ing") && self.a.food_at(subject).is_none()
+            || self.a.text.word(subject + 1).ends_with("ing")
+                && self.a.text.get(subject + 1).is_some_and(|t| t.join == Join::Hyphen)
+        {
+            return None;
+        }
         let pronoun_subject = matches!(
             self.word(subject),
             "it's" | "its" | "they're" | "that's" | "it" | "they" | "those" | "these"
@@ -92,7 +99,7 @@ impl Clause<'_, '_> {
             return self.strict(Intent::Used, at + 1..end);
         }
         let list = if pronoun_subject {
-            self.referent(memory, at)?
+            memory.referent(at)?
         } else {
             let list = self.list(who);
             let whole = list.found.len() == 1 || list.found.iter().all(|f| f.known);
@@ -196,6 +203,7 @@ impl Clause<'_, '_> {
             return Some(self.statement(Intent::Counted, list));
         }
         if mentions(&["finished", "used", "eaten", "demolished"])
+            && !mentions(&["be", "can", "being"])
             && (mentions(&["all", "is", "are", "was", "were", "finished"]))
         {
             for found in list
@@ -211,12 +219,21 @@ impl Clause<'_, '_> {
             let quantified = list.found.iter().any(|f| f.amount || f.vague);
             return quantified.then(|| self.statement(Intent::Counted, list));
         }
-        if mentions(&["open", "opened"]) {
+        // "a round of opened cheese" tells what kind it is.
+        let opened = (at..end).find(|&i| matches!(self.word(i), "open" | "opened"));
+        if opened
+            .is_some_and(|i| self.a.food_at(i + 1).is_none() && !self.a.tag(i + 1).is_quality())
+        {
             let mut statement = self.statement(Intent::Opened, list);
             statement.items.iter_mut().for_each(|i| i.form = Some(Form::Opened));
             return Some(statement);
         }
         if let Some(place) = self.details.place(Way::To).cloned() {
+            // "3 leeks in the fridge, 2 on the counter"
+            let whole = self.list(self.clause.clone());
+            if whole.found.len() > list.found.len() && whole.found.iter().all(|f| f.known) {
+                list = whole;
+            }
             let past = mentions(&["was", "were"]);
             let stated = mentions(&[
                 "is", "are", "it's", "they're", "its", "went", "now", "moved", "gone", "into",
@@ -229,7 +246,7 @@ impl Clause<'_, '_> {
             let mut statement =
                 self.statement(if freezer { Intent::Preserved } else { Intent::Moved }, list);
             for item in &mut statement.items {
-                item.place = Some(place.clone());
+                item.place = item.place.take().or_else(|| Some(place.clone()));
                 if freezer {
                     item.form = Some(Form::Frozen);
                 }
@@ -237,36 +254,6 @@ impl Clause<'_, '_> {
             return Some(statement);
         }
         None
-    }
-
-    pub(super) fn referent(&self, memory: &mut Memory, at: usize) -> Option<List> {
-        if memory.items.is_empty() {
-            return None;
-        }
-        memory.referred = memory.referred.or(memory.talk);
-        let mut list = List::default();
-        for item in &memory.items {
-            let item = Item {
-                food: item.food.clone(),
-                name: item.name.clone(),
-                part: item.part.clone(),
-                form: item.form,
-                ..Item::default()
-            };
-            list.found.push(Found {
-                item,
-                article: false,
-                known: true,
-                holds_food: true,
-                homonym: false,
-                amount: false,
-                vague: false,
-                definite: true,
-                tokens: at..at,
-                trailing: at..at,
-            });
-        }
-        Some(list)
     }
 
     pub(super) fn verbless(&self, memory: &mut Memory) -> Option<Statement> {
@@ -315,7 +302,7 @@ impl Clause<'_, '_> {
                 .filter(|i| continues(*i) || matches!(i, Intent::Moved | Intent::PutInWater))
         {
             memory.turn_back(&self.a.context.talk);
-            let list = self.referent(memory, start)?;
+            let list = memory.referent(start)?;
             return Some(self.statement(intent, list));
         }
         let goes_on = matches!(self.word(self.clause.start), "and" | "plus" | "also" | "+" | "&")

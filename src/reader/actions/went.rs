@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use super::{Clause, Memory};
+use super::{Clause, Memory, accept};
 use crate::reader::details::{self, Goal, Way};
 use crate::reader::items::List;
 use crate::reader::verbs::Head;
@@ -60,8 +60,10 @@ impl Clause<'_, '_> {
         if self.details.goal() != Some(Goal::Meal) {
             return None;
         }
-        self.strict(Intent::Used, args)
-            .filter(|s| s.items.iter().any(|i| i.quantity.is_some() || i.fraction.is_some()))
+        // "had a sandwich for lunch" says nothing of what was in the house.
+        let list = accept(self.a, self.list(args))?;
+        let told = list.found.iter().any(|f| f.amount || f.definite || f.item.fraction.is_some());
+        told.then(|| self.statement(Intent::Used, list))
     }
 
     pub(super) fn took(&self, args: Range<usize>, memory: &mut Memory) -> Option<Statement> {

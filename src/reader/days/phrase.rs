@@ -7,7 +7,7 @@ use super::names::{
 };
 use super::{Calendar, DateOrder, Facing, Reach};
 use crate::dates::KitchenDay;
-use crate::reader::tokens::{Kind, Text};
+use crate::reader::tokens::{Join, Kind, Text};
 
 /// The prepositions before a day.
 pub struct Lead {
@@ -158,6 +158,10 @@ impl Phrase<'_> {
         let label = at.checked_sub(1).map_or("", |before| self.text.word(before));
         let dated = ["dated", "date", "exp", "expires", "expiry", "expired", "bb", "bbe", "on"];
         let mut lead = Lead { end: at, reach: Reach::On, expects_day: dated.contains(&label) };
+        // "fri-sun": the hyphen is no token of its own.
+        if follows_day && self.text.get(at).is_some_and(|token| token.join == Join::Hyphen) {
+            (lead.reach, lead.expects_day) = (Reach::Until, true);
+        }
         while lead.end < at + LONGEST_LEAD {
             match self.word(lead.end) {
                 "since" => lead.reach = Reach::Since,
@@ -317,7 +321,14 @@ impl Phrase<'_> {
 
     fn bare_weekday(&self, at: usize, facing: Facing, expects_day: bool) -> Option<Read> {
         let (named, clear) = weekday(self.word(at))?;
-        if !clear && !expects_day {
+        // "sat to thursday", "sat and sun": beside another weekday the short form means nothing else.
+        let joined =
+            matches!(self.word(at + 1), "to" | "-" | "till" | "until" | "and" | "&" | "or")
+                && weekday(self.word(at + 2)).is_some()
+                || at >= 2
+                    && matches!(self.text.word(at - 1), "and" | "&" | "or" | "-")
+                    && weekday(self.text.word(at - 2)).is_some();
+        if !clear && !expects_day && !joined {
             return None;
         }
         let len = self.with_part_of_day(at + 1) - at;

@@ -190,18 +190,35 @@ pub(super) fn name_food(a: &Analysis<'_>, item: &mut Item, name: &Name, last: us
         .filter(|&at| at > 0);
     let last = cut.map_or(last, |at| name.words[at - 1]);
     let of_entry = |k: usize| a.food_at(k).map(|f| a.lexicon.entry(f.entry));
+    let named = name.words[..name.words.len() - 1].iter().rev().copied();
+    let before = named.filter(|&k| a.text.word(k) != "outer").find_map(of_entry);
+    let outer = |said: &str| {
+        let outer = name.words.iter().any(|&k| a.text.word(k) == "outer") && said == "leaf";
+        if outer { "outer leaf" } else { said }.to_owned()
+    };
+    // "cabbage outer leaves": the part has no rules of its own, the food has.
+    let bare_part = of_entry(last).is_none_or(|entry| entry.food.is_none());
+    if let Some(said) = part(a.text.word(last)).filter(|_| bare_part && name.words.len() > 1)
+        && let Some(entry) = before
+    {
+        item.part = Some(outer(said));
+        item.food = entry.food.clone();
+        return;
+    }
     if let Some(entry) = of_entry(last) {
         item.food = entry.food.clone();
+        // "the outer leaves of the cabbage": a part, and the food it is one of.
+        let of = name.words.iter().position(|&k| a.text.word(k) == "of").filter(|&at| at > 0);
+        if let Some(at) = of
+            && let Some(said) = part(a.text.word(name.words[at - 1]))
+        {
+            item.part = Some(outer(said));
+            return;
+        }
         item.part = part(a.text.word(last))
             .map(str::to_owned)
             .filter(|_| a.food_at(last).is_some_and(|f| f.tokens.len() > 1));
         return;
-    }
-    if let Some(part) = part(a.text.word(last))
-        && name.words.len() > 1
-    {
-        item.part = Some(part.to_owned());
-        item.food = of_entry(name.words[name.words.len() - 2]).and_then(|e| e.food.clone());
     }
 }
 

@@ -1,6 +1,7 @@
 //! Questions about eating food: its state, its parts, who may, and what to do with too much.
 
 use super::{Class, Found, Question};
+use crate::reader::details::is_dish;
 use crate::words::Intent;
 
 /// "can the dog have grapes", "is brie ok when pregnant".
@@ -88,6 +89,7 @@ pub fn use_up(q: &Question<'_>) -> Option<Found> {
     (ideas
         && q.food()
         && (surplus || q.addressed)
+        && !q.says(&["added", "adding", "add too much", "put in too much"])
         && (q.asks || q.says(&["ideas", "uses for", "use up"])))
     .then(|| Found::new(Intent::AskUseUp))
     .flatten()
@@ -134,8 +136,7 @@ pub fn condition(q: &Question<'_>) -> Option<Found> {
             "how can you know",
             "signs",
             "what does",
-            "when is",
-        ]);
+        ]) || q.says(&["when is"]) && q.any(&[Class::Ripe, Class::Spoil]);
         if telling
             && (q.any(&[Class::Spoil, Class::Okay, Class::Ripe, Class::Condition])
                 || q.says(&["bad", "off", "ready"]))
@@ -190,10 +191,10 @@ pub fn condition(q: &Question<'_>) -> Option<Found> {
                 "is this ok",
                 "can i eat",
                 "can we eat",
-                "is it bad",
                 "ok to eat",
                 "can i use",
-            ]))
+            ])
+            || q.find("is it bad").is_some_and(|at| q.word(at + 3) != "to"))
         {
             return Found::new(Intent::AskCondition);
         }
@@ -201,6 +202,61 @@ pub fn condition(q: &Question<'_>) -> Option<Found> {
     told_condition(q)
 }
 
+/// A dish or something baked, whose texture is the cook's doing.
+fn made(name: &str) -> bool {
+    let last = name.rsplit(' ').next().unwrap_or_default();
+    is_dish(last)
+        || is_dish(last.trim_end_matches('s'))
+        || BAKED.contains(&last.trim_end_matches('s'))
+}
+
+const BAKED: &[&str] = &[
+    "cookie",
+    "brownie",
+    "marshmallow",
+    "meringue",
+    "fudge",
+    "candy",
+    "caramel",
+    "pudding",
+    "custard",
+    "mousse",
+    "icing",
+    "frosting",
+    "batter",
+    "crust",
+    "pastry",
+    "dough",
+    "gravy",
+    "cheesecake",
+    "muffin",
+    "pancake",
+    "waffle",
+    "biscuit",
+    "scone",
+    "macaron",
+    "souffle",
+    "ganache",
+    "jelly",
+    "fries",
+    "frie",
+    "chips",
+    "chip",
+    "steak",
+    "meatball",
+    "burger",
+    "cupcake",
+    "pie",
+    "dumpling",
+    "tortilla",
+    "bagel",
+    "brine",
+    "toffee",
+    "truffle",
+    "cheese",
+];
+
+/// "is this cooked lamb still ok", "are the eggs good": the verdict said of the food itself and not
 /// of what is done with it.
 fn predicated(q: &Question<'_>) -> bool {
     let first = q.first();
@@ -273,6 +329,29 @@ fn told_condition(q: &Question<'_>) -> Option<Found> {
         return None;
     }
     let food = q.foods.iter().find(|food| food.sure)?;
+    // "my cookies turned out dry", "sweet potatoes going black when peeled": cooking that failed.
+    let cooked = q.says(&[
+        "turned out",
+        "turn out",
+        "came out",
+        "when peeled",
+        "when cut",
+        "when cooked",
+        "when boiled",
+        "always",
+        "every time",
+        "after cooking",
+        "after baking",
+        "as they",
+        "as it",
+    ]) || made(&food.name)
+        && !q.says(&[
+            "mouldy", "moldy", "mould", "mold", "slimy", "smells", "smell", "stale", "sour",
+            "fizzy", "limp", "rotten", "off",
+        ]);
+    if cooked && !q.addressed {
+        return None;
+    }
     let before = &q.range.start..&food.tokens.start;
     let plain_start = (*before.start..*before.end).all(|i| {
         matches!(

@@ -310,7 +310,20 @@ pub fn place(q: &Question<'_>) -> Option<Found> {
             "safely",
             "freshness",
         ]));
-    if keep_fresh && q.asks {
+    let fried = q.says(&["crispy", "crisp", "crunchy"])
+        && q.says(&[
+            "fried",
+            "roast",
+            "roasted",
+            "baked",
+            "fries",
+            "chips",
+            "bacon",
+            "crackling",
+            "pastry",
+            "batter",
+        ]);
+    if keep_fresh && q.asks && !fried {
         return Found::new(Intent::AskWhere);
     }
     let goes = matches!(first, "do" | "does")
@@ -347,7 +360,6 @@ pub fn place(q: &Question<'_>) -> Option<Found> {
     None
 }
 
-/// "is this cooked lamb still ok", "are the eggs good": the verdict said of the food itself and not
 /// "can i reheat rice twice?".
 pub fn reheat(q: &Question<'_>) -> Option<Found> {
     if !q.has(Class::Reheat) || !q.asks || !q.food() {

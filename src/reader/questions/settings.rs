@@ -2,6 +2,8 @@
 
 use std::ops::Range;
 
+use super::matters;
+use crate::dates::Zone;
 use crate::reader::{Analysis, amounts, prices};
 use crate::statement::Statement;
 use crate::units::{Dimension, Ratio};
@@ -207,25 +209,8 @@ impl Told<'_> {
             ])
             .is_some()
         {
-            const LANGUAGES: &[(&str, &str)] = &[
-                ("english", "en"),
-                ("german", "de"),
-                ("deutsch", "de"),
-                ("spanish", "es"),
-                ("espanol", "es"),
-                ("french", "fr"),
-                ("francais", "fr"),
-                ("italian", "it"),
-                ("dutch", "nl"),
-                ("polish", "pl"),
-                ("portuguese", "pt"),
-                ("en", "en"),
-                ("de", "de"),
-                ("es", "es"),
-                ("fr", "fr"),
-            ];
-            let (_, code) = LANGUAGES.iter().find(|(name, _)| self.says(name).is_some())?;
-            return known("lang", (*code).to_owned());
+            let code = self.range.clone().find_map(|i| matters::language(self.word(i)))?;
+            return known("lang", code.to_owned());
         }
         None
     }
@@ -328,9 +313,21 @@ impl Told<'_> {
     /// An IANA zone name as written ("Europe/Berlin").
     fn zone(&self) -> Option<String> {
         let original = self.a.text.original();
-        let name = original.split_whitespace().find(|word| word.contains('/'))?;
-        let name = name.trim_matches(|c: char| !c.is_alphanumeric());
-        name.parse::<crate::dates::Zone>().ok().map(|zone| zone.name().to_owned())
+        let name = original.split_whitespace().find(|word| word.contains('/'));
+        let name = name.map(|name| name.trim_matches(|c: char| !c.is_alphanumeric()));
+        let named = name.and_then(|name| name.parse::<Zone>().ok());
+        named.or_else(|| self.city()).map(|zone| zone.name().to_owned())
+    }
+
+    /// "our time zone is Vienna", "we live in Buenos Aires".
+    fn city(&self) -> Option<Zone> {
+        let said = ["time zone", "timezone", "our zone", "we live in", "we are in", "tz"];
+        let at = self.says_any(&said)?;
+        let words: Vec<&str> = (at..self.range.end)
+            .filter(|i| self.a.text.is_word(*i) && !matches!(self.word(*i), "is" | "to" | "of"))
+            .map(|i| self.word(i))
+            .collect();
+        Zone::named(&words.join(" "))
     }
 
     /// "we are 5", "5 people here", "there are six of us".

@@ -37,7 +37,8 @@ fn stands_alone(q: &Question<'_>) -> bool {
         q.a.foods
             .iter()
             .any(|food| food.tokens.end <= q.range.start || food.tokens.start >= q.range.end);
-    elsewhere_food || (before <= 3 && words(q.range.end..text.len()))
+    let asked_before = (0..q.range.start).any(|i| text.word(i) == "?");
+    elsewhere_food && !asked_before || (before <= 3 && words(q.range.end..text.len()))
 }
 
 /// The topic of a sentence, with the period a question about figures names.

@@ -40,6 +40,12 @@ pub fn foods(a: &Analysis<'_>, range: Range<usize>, seen: &Sighted) -> Vec<Subje
         {
             continue;
         }
+        // "the chili place" is where people go out.
+        if matches!(a.text.word(span.tokens.end), "place" | "joint" | "truck" | "restaurant")
+            && !a.text.has(span.tokens.end, &["place", "to"])
+        {
+            continue;
+        }
         let said: Vec<&str> = span.tokens.clone().map(|i| a.text.word(i)).collect();
         let name = if span.fuzzy { entry.name.clone() } else { said.join(" ") };
         let sure = !entry.homonym && !span.fuzzy;

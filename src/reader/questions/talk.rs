@@ -22,6 +22,11 @@ pub fn read(a: &Analysis<'_>, range: Range<usize>) -> Option<Statement> {
     let is = |table: &[&str]| table.contains(&said.as_str());
     let spoken_to = a.context.addressed;
     let in_talk = spoken_to || !a.context.talk.is_empty();
+    if is(ON_IT) && (spoken_to || chore_named(a)) {
+        let mut statement = Statement::new(Intent::Setting);
+        statement.setting = Some((crate::statement::ON_IT.to_owned(), String::new()));
+        return Some(statement);
+    }
     let intent = if is(UNDO) || (in_talk && is(TAKE_BACK)) {
         Intent::Undo
     } else if in_talk && is(WHY) {
@@ -35,6 +40,42 @@ pub fn read(a: &Analysis<'_>, range: Range<usize>) -> Option<Statement> {
     };
     Some(Statement::new(intent))
 }
+
+/// A chore was the last thing spoken of.
+fn chore_named(a: &Analysis<'_>) -> bool {
+    let last = a.context.talk.last().and_then(|mention| mention.intent);
+    matches!(last, Some(Intent::WaterChanged | Intent::PutInWater))
+}
+
+/// Taking on a chore.
+const ON_IT: &[&str] = &[
+    "on it",
+    "i'm on it",
+    "im on it",
+    "on it now",
+    "will do",
+    "doing it",
+    "doing it now",
+    "i'll do it",
+    "ill do it",
+    "i'll do that",
+    "i'll do them",
+    "i'll do the water",
+    "i'll change the water",
+    "i'll change it",
+    "i've got this one",
+    "i've got it",
+    "got this one",
+    "mine",
+    "i'll take it",
+    "i'll take that",
+    "i'll take this one",
+    "leave it to me",
+    "i can do it",
+    "i can do that",
+    "on the water",
+    "my turn",
+];
 
 const UNDO: &[&str] =
     &["undo", "undo that", "undo it", "undo the last one", "undo last", "undo this"];

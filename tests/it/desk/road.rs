@@ -9,7 +9,8 @@ use larderling::store::Errand;
 use super::{Office, ada, later, run, spoken, texts};
 
 fn arrival(chat: &str, at: larderling::dates::Instant, what: Arrived) -> Arrival {
-    Arrival { chat: ChatKey::new(Channel::Telegram, chat), update: None, at, what }
+    let context = larderling::channel::Context::of_equals();
+    Arrival { chat: ChatKey::new(Channel::Telegram, chat), update: None, at, what, context }
 }
 
 async fn arrive(office: &Office, chat: &str, what: Arrived) -> Fate {
@@ -122,7 +123,10 @@ fn a_press_is_answered_even_on_a_message_nobody_knows() {
             arrive(&office, "home", what).await;
             let claimed = office.store.claim_parcel(office.clock.now()).await.unwrap();
             let claimed = claimed.expect("an answer to the press");
-            assert_eq!(claimed.errand, Errand::AnswerPress { query: "query".to_owned() });
+            assert_eq!(
+                claimed.errand,
+                Errand::AnswerPress { query: "query".to_owned(), text: None }
+            );
             let sent = larderling::store::Settled::Sent { external: None };
             office.store.settle_parcel(&claimed, &sent, office.clock.now()).await.unwrap();
             assert_eq!(!office.sent().await.is_empty(), says, "{on}");
@@ -228,7 +232,8 @@ fn a_removed_bot_says_nothing_until_it_is_let_in_again() {
         assert_eq!(office.sent().await.len(), 0, "not even what was queued");
         later(&office.clock, 48 * 60);
         assert_eq!(work_due(&office.desk).await.unwrap(), 0, "nothing is due");
-        arrive(&office, "home", Arrived::Welcomed { by: Some(ada()) }).await;
+        arrive(&office, "home", Arrived::Welcomed { by: Some(ada()), hears: true, private: false })
+            .await;
         assert_eq!(office.sent().await.len(), 1, "says what to text");
         later(&office.clock, 24 * 60);
         work_due(&office.desk).await.unwrap();

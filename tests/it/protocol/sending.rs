@@ -195,7 +195,7 @@ fn edits_reactions_and_button_answers_may_be_repeated() {
     let requests = [
         parcel(GROUP, Kind::Edit, "undone").on(id),
         parcel(GROUP, Kind::Reaction, "").on(said),
-        errand(GROUP, Errand::AnswerPress { query: press.clone() }),
+        errand(GROUP, Errand::AnswerPress { query: press.clone(), text: None }),
     ];
     for request in &requests {
         for _ in 0..2 {

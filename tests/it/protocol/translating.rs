@@ -135,7 +135,13 @@ fn what_a_link_into_the_chat_carries_is_no_words() {
     let (messenger, ann, _) = kitchen();
     let room = messenger.private(&ann);
     messenger.says(&ann, room, "/start Zx81_-a");
-    assert_eq!(spoken(newest(&messenger)).text, "help");
+    let Arrived::Called { token, message, .. } = newest(&messenger).what else { panic!() };
+    assert_eq!((token.as_str(), message.text.as_str()), ("Zx81_-a", "help"));
+    // Longer than a link can carry, or with other letters: words, of which nothing is made.
+    for text in [format!("/start {}", "x".repeat(65)), "/start a b".to_owned()] {
+        messenger.says(&ann, room, &text);
+        assert_eq!(spoken(newest(&messenger)).text, "help", "{text}");
+    }
 }
 
 #[test]
@@ -245,7 +251,8 @@ fn comings_goings_and_moves_are_told() {
         let arrival = newest(&messenger);
         (arrival.chat, arrival.what)
     };
-    let welcomed = Arrived::Welcomed { by: Some(somebody(11, "Ann <3")) };
+    let welcomed =
+        Arrived::Welcomed { by: Some(somebody(11, "Ann <3")), hears: true, private: false };
     assert_eq!(told(), (chat(GROUP), welcomed));
     let cleo = Person::new(13, "Cleo");
     messenger.joins(&cleo, GROUP);

@@ -59,8 +59,16 @@ async fn filled(location: &Location) -> Store {
         };
         let parcel = Queued { to: None, errand: Errand::Say(outgoing), expires_at: noon() };
         tx.queue(&house, 1, &parcel, noon()).await.unwrap();
+        tx.add_invite(&house, &format!("token of {name}"), ada, noon()).await.unwrap();
+        tx.turn_private_chat(&house, &chat(&format!("{name} alone")), ada).await.unwrap();
+        tx.keep_undecided(&chat(&format!("{name} alone")), "{}", noon()).await.unwrap();
         tx.commit().await.unwrap();
     }
+    // A move to a place that was taken leaves a stray.
+    let home = store.household_of_chat(&chat("home")).await.unwrap().unwrap();
+    let mut tx = store.begin().await.unwrap();
+    tx.move_home(&home, &chat("other")).await.unwrap();
+    tx.commit().await.unwrap();
     store
 }
 

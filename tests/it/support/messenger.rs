@@ -55,8 +55,8 @@ pub struct State {
     pub updates: Vec<Value>,
     pub rooms: BTreeMap<i64, Room>,
     pub presses: HashMap<String, Press>,
-    /// The menu of commands last set.
-    pub commands: Value,
+    /// The menus of commands, by scope and language.
+    pub commands: BTreeMap<(String, String), Value>,
     /// Requests made in a chat that was told to wait.
     pub hammered: u32,
     pub webhook: Option<Webhook>,
@@ -120,6 +120,8 @@ pub struct Webhook {
 #[derive(Clone, Debug)]
 pub struct Press {
     pub answered: bool,
+    /// What the presser alone was shown.
+    pub text: Option<String>,
 }
 
 /// A chat.
@@ -128,6 +130,8 @@ pub struct Room {
     pub kind: RoomKind,
     pub title: String,
     pub bot_in: bool,
+    /// The bot is an administrator: it hears everything.
+    pub bot_is_admin: bool,
     pub moved_to: Option<i64>,
     pub members: Vec<Person>,
     pub admins: Vec<i64>,
@@ -180,8 +184,7 @@ impl Messenger {
         let socket = TcpSocket::new_v4().expect("a socket");
         socket.bind((Ipv4Addr::LOCALHOST, 0).into()).expect("a free port");
         let address = socket.local_addr().expect("an address");
-        let state =
-            State { next_update: 400_001, commands: Value::Array(Vec::new()), ..State::default() };
+        let state = State { next_update: 400_001, ..State::default() };
         let shared =
             Shared { state: Mutex::new(state), changed: Condvar::new(), arrived: Notify::new() };
         Messenger {

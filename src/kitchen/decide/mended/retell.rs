@@ -4,7 +4,7 @@ use super::super::*;
 use crate::units::Minor;
 
 /// What recorded events tell, for people who take them back.
-pub(super) fn retell(events: &[&Event]) -> Vec<Told> {
+pub(crate) fn retell(events: &[&Event]) -> Vec<Told> {
     let mut told: Vec<Told> = Vec::new();
     for event in events {
         let Some((deed, lines)) = retold(&event.what) else { continue };

@@ -76,6 +76,7 @@ impl State {
             kind,
             title: title.to_owned(),
             bot_in: true,
+            bot_is_admin: false,
             moved_to: None,
             members: members.iter().map(|person| (*person).clone()).collect(),
             admins: members.first().map(|person| person.id).into_iter().collect(),
@@ -119,7 +120,9 @@ impl State {
 
     fn hears(&self, chat: i64, text: &str, answers_bot: bool) -> bool {
         let private = self.rooms.get(&chat).is_some_and(|room| room.kind == RoomKind::Private);
+        let room = self.rooms.get(&chat);
         !self.privacy
+            || room.is_some_and(|room| room.bot_is_admin)
             || private
             || text.is_empty()
             || answers_bot
@@ -140,6 +143,38 @@ impl Messenger {
         self.lock().open(id, kind, title, members);
         self.lets_bot_in(members[0], id);
         id
+    }
+
+    /// A group that somebody in it has let the bot into; the first member is its administrator.
+    pub fn group_let_in_by(&self, id: i64, title: &str, members: &[&Person], by: &Person) {
+        self.lock().open(id, RoomKind::Group, title, members);
+        self.lets_bot_in(by, id);
+    }
+
+    /// A group that has let the bot in with this standing.
+    pub fn lets_bot_in_as(&self, person: &Person, id: i64, title: &str, status: &str) {
+        {
+            let mut state = self.lock();
+            state.open(id, RoomKind::Group, title, &[person]);
+            state.room(id).bot_is_admin = status == "administrator";
+        }
+        self.standing(person, id, "left", status);
+    }
+
+    /// A channel that has taken the bot on.
+    pub fn lets_bot_into_channel(&self, person: &Person, id: i64) {
+        let content = {
+            let mut state = self.lock();
+            state.open(id, RoomKind::Supergroup, "News", &[person]);
+            let member = |status: &str| json!({ "status": status, "user": rules::bot() });
+            let mut admin = member("administrator");
+            merge(&mut admin, rules::rights());
+            json!({
+                "chat": { "id": id, "type": "channel", "title": "News" }, "from": person.json(),
+                "date": state.now(), "old_chat_member": member("left"), "new_chat_member": admin,
+            })
+        };
+        self.deliver("my_chat_member", content);
     }
 
     /// A private chat with the bot.
@@ -167,6 +202,9 @@ impl Messenger {
                 let mut member = json!({ "status": status, "user": rules::bot() });
                 if status == "kicked" {
                     member["until_date"] = json!(0);
+                }
+                if status == "administrator" {
+                    merge(&mut member, rules::rights());
                 }
                 member
             };
@@ -305,7 +343,7 @@ impl Messenger {
             let mut state = self.lock();
             state.next_press += 1;
             let id = format!("press-{}", state.next_press);
-            state.presses.insert(id.clone(), Press { answered: false });
+            state.presses.insert(id.clone(), Press { answered: false, text: None });
             // Of a message that is too old, no more than this is shown.
             let old = json!({ "chat": state.room(chat).chat(), "message_id": message, "date": 0 });
             let on = state.message(chat, message).map_or(old, |message| message.json.clone());

@@ -130,7 +130,9 @@ pub fn perform(
         "setMessageReaction" => react(state, params),
         "answerCallbackQuery" => answer_press(state, params),
         "setMyCommands" => set_commands(state, params),
-        "getMyCommands" => Ok(state.commands.clone()),
+        "getMyCommands" => {
+            Ok(state.commands.get(&menu_of(params)).cloned().unwrap_or_else(|| json!([])))
+        }
         "getChat" => {
             let room = room(state, params)?;
             let mut chat = room.chat();
@@ -182,6 +184,26 @@ pub fn bot() -> Value {
     json!({ "id": BOT_ID, "is_bot": true, "first_name": "Larder", "username": BOT_HANDLE })
 }
 
+/// What an administrator may do, as far as the platform tells.
+pub fn rights() -> Value {
+    let rights = [
+        "can_be_edited",
+        "is_anonymous",
+        "can_manage_chat",
+        "can_delete_messages",
+        "can_manage_video_chats",
+        "can_restrict_members",
+        "can_promote_members",
+        "can_change_info",
+        "can_invite_users",
+        "can_post_stories",
+        "can_edit_stories",
+        "can_delete_stories",
+        "can_send_welcome_messages",
+    ];
+    rights.into_iter().map(|right| (right.to_owned(), json!(right == "can_manage_chat"))).collect()
+}
+
 fn me(state: &State) -> Value {
     let mut me = bot();
     me["can_join_groups"] = json!(true);
@@ -220,8 +242,15 @@ fn set_commands(state: &mut State, params: &Params) -> Result<Value, Denial> {
             return bad("BOT_COMMAND_DESCRIPTION_INVALID");
         }
     }
-    state.commands = commands;
+    state.commands.insert(menu_of(params), commands);
     Ok(Value::Bool(true))
+}
+
+/// Which menu a request is about: its scope and its language.
+fn menu_of(params: &Params) -> (String, String) {
+    let scope = params.get("scope").and_then(|scope| scope["type"].as_str());
+    let language = params.get("language_code").and_then(Value::as_str);
+    (scope.unwrap_or("default").to_owned(), language.unwrap_or_default().to_owned())
 }
 
 /// The words of a parameter, without the markup, within `limit`.
@@ -442,7 +471,7 @@ fn answer_press(state: &mut State, params: &Params) -> Result<Value, Denial> {
     }
     match state.presses.get_mut(id) {
         Some(press @ Press { answered: false, .. }) => {
-            *press = Press { answered: true };
+            *press = Press { answered: true, text };
             Ok(Value::Bool(true))
         }
         _ => bad("query is too old and response timeout expired or query ID is invalid"),
