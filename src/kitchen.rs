@@ -10,6 +10,7 @@ pub mod state;
 mod log;
 mod recent;
 mod taking;
+pub mod bag;
 mod fold;
 pub mod facts;
 pub mod outcome;
@@ -23,7 +24,7 @@ pub use event::{
 pub use facts::{Clock, Foods, Outage, grams};
 pub use log::in_force;
 pub use outcome::{
-    Asks, Choice, Deed, Left, Line, Outcome, Question, Spoken, Told, Trouble, Verdict,
+    Asks, BagNote, Choice, Deed, Left, Line, Outcome, Question, Spoken, Told, Trouble, Verdict,
 };
 pub use recent::{is_for_all, newest_is_for_all, newest_told, retold_event, set};
 pub use settings::{Acknowledge, SettingError, Settings, Style, UnitSystem, Ways};

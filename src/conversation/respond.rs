@@ -226,6 +226,7 @@ impl Turn<'_> {
         self.decision.events.extend(record.events.iter().cloned());
         draft.button(self.kit.wording.button("undo"), Action::Undo(message));
         self.put_away_advice(record, draft);
+        self.labels(record, draft);
     }
 
     /// Lets the kitchen decide for `person`, drawing first on what spoils first.
@@ -506,6 +507,8 @@ fn matters(deed: &Deed) -> bool {
         | Deed::Now
         | Deed::Redated { .. }
         | Deed::Setting { .. }
+        | Deed::KeptOutOfBag
+        | Deed::BagNote(_)
         | Deed::Away { .. } => true,
         Deed::CameIn { .. }
         | Deed::NotReceived
@@ -525,6 +528,7 @@ fn matters(deed: &Deed) -> bool {
         | Deed::Counted
         | Deed::Gone
         | Deed::ScrapsSaved
+        | Deed::BagEmptied { .. }
         | Deed::StockMade
         | Deed::Wanted
         | Deed::Unwanted

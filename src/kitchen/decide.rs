@@ -22,6 +22,7 @@ mod counted;
 mod household;
 mod left;
 mod mended;
+mod trimmings;
 mod warm;
 mod went;
 

@@ -122,9 +122,8 @@ impl State {
             }
             What::PartDiscarded { of, grams, to, .. } => {
                 let grams = grams.unwrap_or(0);
-                let totals = self.totals(of.key());
-                take_from_eaten(totals, grams);
-                discard(totals, *to, 0, grams);
+                self.out_of_eaten(of, grams);
+                discard(self.totals(of.key()), *to, 0, grams);
             }
             What::LeftOut { lots, minutes, limit } => self.each(lots, |lot| {
                 lot.limits.extend(limit.clone());
@@ -145,20 +144,16 @@ impl State {
             }
             What::ScrapsSaved { scraps } => {
                 for scrap in scraps {
-                    let grams = scrap.grams.unwrap_or(0);
-                    let totals = self.totals(scrap.of.key());
-                    take_from_eaten(totals, grams);
-                    totals.scraps += grams;
-                    self.trimmings.push(scrap.clone());
+                    self.bagged(event, scrap);
                 }
             }
+            What::BagEmptied { to } => self.empty_bag(|totals, grams, whole| match whole {
+                true => discard(totals, *to, grams, 0),
+                false => discard(totals, *to, 0, grams),
+            }),
             What::StockMade { into } => {
-                for Scrap { of, grams, .. } in std::mem::take(&mut self.trimmings) {
-                    let grams = grams.unwrap_or(0);
-                    let totals = self.totals(of.key());
-                    totals.scraps -= grams;
-                    totals.composted_inedible += grams;
-                }
+                // What was boiled out is no food any more.
+                self.empty_bag(|totals, grams, _| totals.composted_inedible += grams);
                 // Water is not food that came in, and the trimmings left with the solids.
                 self.begin(event, &NewLot { grams: None, ..into.clone() });
             }
@@ -304,6 +299,53 @@ impl State {
             self.paid(event, paid);
             self.next_trip = self.next_trip.filter(|day| *day > event.day);
         }
+    }
+
+    /// Puts scraps into the bag: trimmings of what was eaten, or whole food out of its lots.
+    fn bagged(&mut self, event: &Event, scrap: &Scrap) {
+        let mut scrap = scrap.clone();
+        match &scrap.draw {
+            Some(draw) => {
+                // Lots of this food alone: the bag knows no mixtures.
+                let plain = |id: &LotId| {
+                    let lot = self.lot(*id);
+                    lot.is_some_and(|lot| lot.contents.is_empty() && lot.key() == draw.of.key())
+                };
+                let lots = draw.lots.iter().copied().filter(plain).collect();
+                let draw = Draw { lots, ..draw.clone() };
+                let (grams, _) = self.out(event, &draw, |totals, grams| totals.scraps += grams);
+                scrap.grams = grams;
+            }
+            None => {
+                let grams = scrap.grams.unwrap_or(0);
+                self.out_of_eaten(&scrap.of, grams);
+                self.totals(scrap.of.key()).scraps += grams;
+            }
+        }
+        self.trimmings.push(scrap);
+    }
+
+    /// The scraps leave the kitchen at the weight they had when they were bagged; `book` is told
+    /// whether they were whole food.
+    fn empty_bag(&mut self, book: impl Fn(&mut Totals, i64, bool)) {
+        for Scrap { of, grams, draw, .. } in std::mem::take(&mut self.trimmings) {
+            let grams = grams.unwrap_or(0);
+            let totals = self.totals(of.key());
+            totals.scraps -= grams;
+            book(totals, grams, draw.is_some());
+        }
+    }
+
+    /// Trimmings come out of what was eaten so far; beyond that nobody recorded where they came
+    /// from. Scraps of everything together come out of what was eaten of everything.
+    fn out_of_eaten(&mut self, of: &super::event::Named, grams: i64) {
+        let all = of.is_mixed_scraps();
+        let house = crate::ledger::house_totals(self).eaten;
+        let totals = self.totals(of.key());
+        let known = if all { house } else { totals.eaten };
+        let eaten = grams.min(known.max(0));
+        totals.eaten -= eaten;
+        totals.uncounted -= grams - eaten;
     }
 
     fn price(&mut self, key: &str, price: super::event::PriceSeen) {
@@ -763,13 +805,6 @@ fn sum(a: Option<i64>, b: Option<i64>) -> Option<i64> {
         (Some(a), Some(b)) => Some(a.saturating_add(b)),
         (a, b) => a.or(b),
     }
-}
-
-/// Trimmings come out of what was eaten so far; beyond that nobody recorded where they came from.
-fn take_from_eaten(totals: &mut Totals, grams: i64) {
-    let eaten = grams.min(totals.eaten.max(0));
-    totals.eaten -= eaten;
-    totals.uncounted -= grams - eaten;
 }
 
 fn discard(totals: &mut Totals, to: Destination, food: i64, inedible: i64) {

@@ -80,6 +80,13 @@ pub enum Deed {
         source: String,
     },
     ScrapsSaved,
+    /// Scraps that do not go into the trimmings bag, each line with why.
+    KeptOutOfBag,
+    /// What the bag is like after what went in.
+    BagNote(BagNote),
+    BagEmptied {
+        to: Destination,
+    },
     StockMade,
     Wanted,
     Unwanted,
@@ -121,6 +128,15 @@ pub enum Deed {
         deeds: Vec<Told>,
     },
     Trouble(Trouble),
+}
+
+/// What is worth saying of the trimmings bag.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum BagNote {
+    /// Strong flavours fill more of it than they should.
+    TooStrong,
+    /// Full enough for stock.
+    Ready,
 }
 
 /// One food of a deed.
@@ -202,6 +218,8 @@ pub enum Trouble {
         name: Option<String>,
     },
     NothingToPutAway,
+    /// There is nothing in the trimmings bag.
+    BagEmpty,
     NothingInWater {
         name: Option<String>,
     },

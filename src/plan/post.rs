@@ -61,9 +61,28 @@ impl<'a> Outlook<'a> {
     /// The morning post; `None` when nothing is on hand, everybody is away, or nothing presses and
     /// the household skips quiet days.
     pub fn morning_post(&self, said: &Said) -> Option<Post> {
-        if self.is_away(self.today) || self.state.lots.is_empty() {
+        if self.is_away(self.today) {
             return None;
         }
+        let stores = self.store_lines();
+        let lots = if self.state.lots.is_empty() { None } else { self.lots_post(said) };
+        let mut post = match lots {
+            Some(post) => post,
+            None if stores.is_empty() => return None,
+            None => Post::default(),
+        };
+        for line in stores {
+            let long = post.text.to_plain().chars().count() + line.to_plain().chars().count();
+            if long <= MOST_CHARS {
+                post.text.push_line(line);
+            }
+        }
+        Some(post)
+    }
+
+    /// What the morning post says of the lots; `None` when nothing presses and the household skips
+    /// quiet days.
+    fn lots_post(&self, said: &Said) -> Option<Post> {
         let picked = self.pick(said);
         let chores = due(self.state, self.now);
         let quiet_days = self.quiet_days();

@@ -6,9 +6,9 @@ use super::Analysis;
 use super::days::{self, Facing, Reach};
 use super::details::{self, Detail, Details, Way};
 use super::tokens::{Kind, initial};
-use crate::statement::{Scope, Statement};
+use crate::statement::{Item, Scope, Statement};
 use crate::units::{Minor, Ratio};
-use crate::words::{Intent, Place};
+use crate::words::{Destination, Intent, Place};
 
 /// The statement a fixed phrase makes, if the clause is one.
 pub fn read(a: &Analysis<'_>, clause: Range<usize>, details: &Details) -> Option<Statement> {
@@ -18,6 +18,7 @@ pub fn read(a: &Analysis<'_>, clause: Range<usize>, details: &Details) -> Option
         .outage()
         .or_else(|| phrase.water())
         .or_else(|| phrase.put_away())
+        .or_else(|| phrase.bag_emptied())
         .or_else(|| phrase.trip_planned())
         .or_else(|| phrase.trip_total())
         .or_else(|| phrase.away())
@@ -357,6 +358,41 @@ impl Phrase<'_, '_> {
         statement.confidence = 0.9;
         statement.total = value.checked_mul(scale).map(|r| Minor(r.rounded()));
         statement.day = self.details.day();
+        Some(statement)
+    }
+
+    /// "emptied the trimmings bag", "composted the stock bag".
+    fn bag_emptied(&self) -> Option<Statement> {
+        let bags: [&[&str]; 4] =
+            [&["trimmings", "bag"], &["stock", "bag"], &["scrap", "bag"], &["scraps", "bag"]];
+        let bag = bags.iter().find_map(|bag| self.find(bag))?;
+        let verbs: [(&[&str], Destination); 3] = [
+            (&["composted", "compost"], Destination::Compost),
+            (&["emptied", "tossed", "threw", "binned", "chucked", "dumped"], Destination::Trash),
+            (&["fed"], Destination::AnimalFeed),
+        ];
+        let (_, to) = verbs.iter().find(|(verbs, _)| self.any(verbs))?;
+        let before =
+            (self.clause.start..bag).all(|i| !matches!(self.a.text.word(i), "into" | "in"));
+        let food = self
+            .a
+            .foods_in(self.clause.clone())
+            .any(|f| !f.fuzzy && f.tokens.start != bag && !self.a.lexicon.entry(f.entry).homonym);
+        if !before || self.len() > 8 || food {
+            return None;
+        }
+        let hens = self.any(&["hens", "chickens", "pigs", "goats", "rabbits", "ducks"]);
+        let heap = self.any(&["compost", "heap", "worms", "composted"]);
+        let to = match (hens, heap) {
+            (true, _) => Destination::AnimalFeed,
+            (_, true) => Destination::Compost,
+            _ => *to,
+        };
+        let mut statement = Statement::new(Intent::Discarded);
+        statement.confidence = 0.9;
+        statement.day = self.details.day();
+        statement.items =
+            vec![Item { name: "trimmings bag".to_owned(), to: Some(to), ..Item::default() }];
         Some(statement)
     }
 

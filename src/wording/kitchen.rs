@@ -7,7 +7,8 @@ use super::amounts::quoted;
 use crate::conversation::Rich;
 use crate::dates::KitchenDay;
 use crate::kitchen::{
-    Asks, Deed, Foods, Left, Line, Question, SettingError, Settings, Spoken, Told, Trouble, Verdict,
+    Asks, BagNote, Deed, Foods, Left, Line, Question, SettingError, Settings, Spoken, Told,
+    Trouble, Verdict,
 };
 use crate::statement::Price;
 use crate::units::{Currency, Minor, Unit};
@@ -97,6 +98,7 @@ impl Wording {
     fn one_told(&self, told: &Told, voice: Voice<'_>) -> Rich {
         match &told.deed {
             Deed::Trouble(trouble) => Rich::plain(self.trouble(trouble, voice)),
+            Deed::KeptOutOfBag => self.kept_out_of_bag(&told.lines, voice),
             Deed::LeftOut => self.left_out(&told.lines, voice),
             Deed::Outage { place, minutes } => self.outage(place, *minutes, &told.lines, voice),
             Deed::PlaceFailed { place, keeps_minutes, source } => {
@@ -110,6 +112,25 @@ impl Wording {
             }
             _ => self.plain_told(told, voice),
         }
+    }
+
+    /// Scraps that stay out of the trimmings bag, each with why.
+    fn kept_out_of_bag(&self, lines: &[Line], voice: Voice<'_>) -> Rich {
+        let mut text = Rich::new();
+        for line in lines {
+            let food = self.food(&line.of, voice.foods, true);
+            let food = ("food", FluentValue::from(food));
+            let mut each = match &line.why {
+                None => self.line("bag-no-rule", &[food]),
+                Some((why, _)) if why.is_empty() => self.line("bag-spoiled", &[food]),
+                Some((why, _)) => self.line("bag-leave-out", &[food, ("why", why.as_str().into())]),
+            };
+            if let Some((_, source)) = &line.why {
+                self.push_source(&mut each, source);
+            }
+            text.push_line(each);
+        }
+        text
     }
 
     fn plain_told(&self, told: &Told, voice: Voice<'_>) -> Rich {
@@ -159,6 +180,10 @@ impl Wording {
                 text.push(" ").push(self.say("found-none", &[("food", food())]));
             }
             Some(_) | None => {}
+        }
+        if let (Deed::ScrapsSaved, Some((why, _))) = (deed, &line.why) {
+            let args = [("food", food()), ("why", why.as_str().into())];
+            text.push(" ").push(self.say("bag-a-little", &args));
         }
         if let Some(day) = line.eat_by {
             let words = match day.days_since(voice.today) {
@@ -305,6 +330,11 @@ impl Wording {
                 self.say("deed-gone", &[("foods", self.list(&names).into())])
             }
             Deed::ScrapsSaved => self.say("deed-scraps", &[plain()]),
+            Deed::BagEmptied { to: Destination::Compost } => self.say("deed-bag-composted", &[]),
+            Deed::BagEmptied { .. } => self.say("deed-bag-emptied", &[]),
+            Deed::BagNote(BagNote::TooStrong) => self.say("bag-too-strong", &[]),
+            Deed::BagNote(BagNote::Ready) => self.say("bag-ready", &[]),
+            Deed::KeptOutOfBag => self.say("deed-kept-out", &[plain()]),
             Deed::StockMade => self.say("deed-stock", &[plain()]),
             Deed::Wanted => self.say("deed-wanted", &[plain()]),
             Deed::Unwanted => self.say("deed-unwanted", &[plain()]),
@@ -577,6 +607,7 @@ impl Wording {
                 let args = [("key", said.into()), ("wanted", FluentValue::from(wanted))];
                 self.say("trouble-setting-value", &args)
             }
+            Trouble::BagEmpty => self.say("trouble-bag-empty", &[]),
             Trouble::NoFood => self.say("trouble-no-food", &[]),
         }
     }

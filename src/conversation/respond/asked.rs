@@ -9,7 +9,10 @@ use crate::statement::{ON_IT, Scope};
 impl Turn<'_> {
     /// Adds the answers to whatever the statements ask.
     pub(super) fn asked(&mut self, said: &Said, statements: &[Statement], draft: &mut Draft) {
-        if statements.iter().any(|statement| answers::is_question(statement.intent)) {
+        let of_stock = |statement: &Statement| {
+            statement.intent == Intent::AskTrimmings && statement.topic.as_deref() == Some("bag")
+        };
+        if statements.iter().any(|s| answers::is_question(s.intent) && !of_stock(s)) {
             self.answered(said, statements, draft);
         }
         for statement in statements {

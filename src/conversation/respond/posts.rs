@@ -124,6 +124,13 @@ impl Turn<'_> {
         self.put(message, draft, Kind::Reply, None, None);
     }
 
+    /// The labels of what was just frozen or dried.
+    pub(super) fn labels(&self, record: &Record, draft: &mut Draft) {
+        for label in self.outlook(|outlook| outlook.labels(&record.events)) {
+            draft.line(label);
+        }
+    }
+
     /// What people get wrong about what just came in, and the button that ends its wait.
     pub(super) fn put_away_advice(&mut self, record: &Record, draft: &mut Draft) {
         let lots = came_in(&record.events);

@@ -3,7 +3,6 @@
 use super::came::same_or_more;
 use super::choose::Purpose;
 use super::*;
-use crate::kitchen::event::Scrap;
 use crate::kitchen::outcome::Asks;
 use crate::words::Destination;
 
@@ -35,9 +34,15 @@ impl Deciding<'_> {
         if to == Destination::People {
             return self.given();
         }
+        if self.statement.items.iter().any(|item| super::trimmings::is_bag(&item.name)) {
+            return self.bag_emptied(to);
+        }
         let mut lines = Vec::new();
         for item in &self.statement.items {
-            let of = self.named(item);
+            let of = match super::trimmings::is_mixed(item) {
+                true => Named::mixed_scraps(),
+                false => self.named(item),
+            };
             let to = item.to.unwrap_or(to);
             let food = self.food(item);
             let read = match read_amount(item, food, Amount::ALL) {
@@ -145,7 +150,7 @@ impl Deciding<'_> {
     }
 
     /// A draw; a share carries the grams it is now, for the day its lots are gone.
-    fn draw(&self, of: Named, lots: Vec<LotId>, read: &Read) -> Draw {
+    pub(super) fn draw(&self, of: Named, lots: Vec<LotId>, read: &Read) -> Draw {
         let grams = match read.amount {
             Amount::Exact(_) | Amount::Vague => read.grams,
             Amount::Share(share) => {
@@ -179,76 +184,6 @@ impl Deciding<'_> {
         }
         let named = items.iter().map(|item| self.named(item)).collect();
         Some(same_or_more(Asks::SameUse { items: named }, self.statement))
-    }
-
-    pub(super) fn scraps_saved(&mut self) {
-        let mut scraps = Vec::new();
-        let mut lines = Vec::new();
-        for item in &self.statement.items {
-            let food = self.food(item);
-            let of = self.named(item);
-            match read_amount(item, food, Amount::Vague) {
-                // Pieces of peel have no weight; only a weight said is one.
-                Ok(read) => {
-                    let grams = match read.amount {
-                        Amount::Exact(quantity) => quantity.grams().map(Ratio::rounded),
-                        Amount::Share(_) | Amount::Vague => None,
-                    };
-                    lines.push(Line::new(of.clone(), Form::Whole, read.spoken));
-                    scraps.push(Scrap { of, grams, day: self.day });
-                }
-                Err(trouble) => self.trouble(trouble),
-            }
-        }
-        if scraps.is_empty() {
-            return;
-        }
-        self.happened(What::ScrapsSaved { scraps });
-        self.told(Deed::ScrapsSaved, lines);
-    }
-
-    pub(super) fn stock_made(&mut self) {
-        let said =
-            self.statement.items.iter().find(|item| item.role != Some(crate::words::Role::From));
-        let made =
-            said.cloned().unwrap_or_else(|| Item { name: "stock".to_owned(), ..Item::default() });
-        let food = self.food(&made);
-        let mut of = self.named(&made);
-        if of.name.is_empty() {
-            "stock".clone_into(&mut of.name);
-        }
-        let read = match read_amount(&made, food, Amount::Vague) {
-            Ok(read) => read,
-            Err(trouble) => return self.trouble(trouble),
-        };
-        let quantity = match read.amount {
-            Amount::Exact(quantity) => Some(quantity),
-            Amount::Share(_) | Amount::Vague => None,
-        };
-        let place = self.place(&made).unwrap_or(Place::Fridge);
-        let frozen = place == Place::Freezer;
-        let form = if frozen { Form::Frozen } else { Form::Cooked };
-        let limits = if frozen { Vec::new() } else { self.limits(food, Form::Cooked, &place) };
-        let mut line = Line::new(of.clone(), form, read.spoken);
-        line.place = Some(place.clone());
-        line.eat_by = eat_by(&limits, self.state);
-        let into = NewLot {
-            lot: self.lot_id(),
-            of,
-            from: self.from,
-            form,
-            place,
-            put_away: true,
-            quantity,
-            // Water is not food that came in, and the trimmings leave with the solids.
-            grams: None,
-            cost: None,
-            limits,
-            printed: None,
-        };
-        line.lots = vec![into.lot];
-        self.happened(What::StockMade { into });
-        self.told(Deed::StockMade, vec![line]);
     }
 }
 

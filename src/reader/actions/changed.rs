@@ -10,6 +10,9 @@ use crate::statement::{Scope, Statement};
 use crate::units::{Ratio, Unit};
 use crate::words::{Form, Intent, Place, Role};
 
+/// Words before a name in which its state is said.
+const BEFORE_NAME: usize = 2;
+
 impl Clause<'_, '_> {
     pub(super) fn preserved(
         &self,
@@ -119,7 +122,24 @@ impl Clause<'_, '_> {
     }
 
     pub(super) fn bagged(&self, args: Range<usize>, memory: &mut Memory) -> Option<Statement> {
-        self.simple(Intent::ScrapsSaved, args, memory)
+        Some(self.scraps(self.items(args, memory)?))
+    }
+
+    /// Scraps for the bag, each with the state said of it ("mouldy carrot ends").
+    pub(super) fn scraps(&self, list: List) -> Statement {
+        let reasons: Vec<Option<String>> = list
+            .found
+            .iter()
+            .map(|found| {
+                let begins = found.tokens.start.saturating_sub(BEFORE_NAME).max(self.clause.start);
+                patterns::reason(self.a, begins..found.trailing.end.max(found.tokens.end))
+            })
+            .collect();
+        let mut statement = self.statement(Intent::ScrapsSaved, list);
+        for (item, reason) in statement.items.iter_mut().zip(reasons) {
+            item.reason = reason;
+        }
+        statement
     }
 
     pub(super) fn moved(&self, args: Range<usize>, memory: &mut Memory) -> Option<Statement> {
@@ -244,7 +264,7 @@ impl Clause<'_, '_> {
 
     pub(super) fn saved(&self, args: Range<usize>, memory: &mut Memory) -> Option<Statement> {
         let for_stock = self.details.goal() == Some(Goal::Bag);
-        for_stock.then(|| self.simple(Intent::ScrapsSaved, args, memory)).flatten()
+        for_stock.then(|| self.bagged(args, memory)).flatten()
     }
 
     /// "made bean stew, 6 portions, with 300 g carrots and 2 leeks".

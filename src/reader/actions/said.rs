@@ -148,7 +148,7 @@ impl Clause<'_, '_> {
                 }
                 return Some(statement);
             }
-            Some(Goal::Bag) => return Some(self.statement(Intent::ScrapsSaved, list)),
+            Some(Goal::Bag) => return Some(self.scraps(list)),
             Some(Goal::Dish) if which && mentions(&["went", "into", "used", "in"]) => {
                 return Some(self.statement(Intent::Used, list));
             }
