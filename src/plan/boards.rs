@@ -219,7 +219,7 @@ impl<'a> Outlook<'a> {
     pub fn freezer_board(&self) -> Board {
         let mut board = self.empty_board(Scene::Freezer, self.wording.board_freezer());
         let mut frozen: Vec<(KitchenDay, &Held<'_>)> =
-            self.put_by(Form::Frozen).map(|held| (self.frozen_since(held), held)).collect();
+            self.put_by(Form::Frozen).map(|held| (self.stored_since(held), held)).collect();
         frozen.sort_by_key(|(since, held)| (*since, held.lot.id));
         let more = frozen.len().saturating_sub(MOST_LOTS);
         let past = |held: &Held<'_>| held.urgency == Urgency::PastBest;
@@ -267,13 +267,6 @@ impl<'a> Outlook<'a> {
                 form => held.lot.form == form && !frozen,
             }
         })
-    }
-
-    /// The day it went into the freezer: the first of its last stays in that form.
-    fn frozen_since(&self, held: &Held<'_>) -> KitchenDay {
-        let stays = held.lot.stays.iter().rev();
-        let first = stays.take_while(|stay| stay.form == held.lot.form).last();
-        first.map_or(held.lot.since, |stay| stay.from.day(self.zone()))
     }
 
     fn frozen_row(&self, since: KitchenDay, held: &Held<'_>) -> LotRow {

@@ -1,9 +1,10 @@
-//! The words on pictures, and the same content as text.
+//! The words on pictures, the same content as text, and the words of what is exported.
 
 use fluent_bundle::FluentValue;
 
 use super::{Wording, capital};
-use crate::conversation::Rich;
+use crate::chores::ChoreKind;
+use crate::conversation::{Job, Rich};
 use crate::dates::KitchenDay;
 use crate::kitchen::{Foods, Lot, Spoken};
 use crate::picture::{Board, Rows, Section};
@@ -96,6 +97,36 @@ impl Wording {
     pub fn day_from(&self, day: KitchenDay, today: KitchenDay) -> String {
         self.say("day-from", &[("day", self.day_short(day, today).into())])
     }
+
+    // What is exported.
+
+    /// A job's name in a calendar.
+    pub fn calendar_job(&self, job: Job) -> String {
+        self.say(&format!("calendar-{}", job.word().replace('_', "-")), &[])
+    }
+
+    pub fn calendar_shop(&self) -> String {
+        self.say("calendar-shop", &[])
+    }
+
+    pub fn calendar_away(&self) -> String {
+        self.say("calendar-away", &[])
+    }
+
+    pub fn calendar_chore(&self, kind: ChoreKind, food: &str) -> String {
+        let id = format!("calendar-{}", kind.word().replace('_', "-"));
+        self.say(&id, &[("food", capital(food).into())])
+    }
+
+    pub fn labels_title(&self) -> String {
+        self.say("labels-title", &[])
+    }
+
+    pub fn labels_none(&self) -> String {
+        self.say("labels-none", &[])
+    }
+
+    // Boards.
 
     pub fn board_house(&self) -> String {
         self.say("board-house", &[])

@@ -912,10 +912,10 @@ freezer-line = { $lot }. Best by { $best }.
 freezer-line-plain = { $lot }.
 stored-since = { $lot } (since { $day })
 label-amount = { $food }, { $amount }
-label-frozen = Label: { $what } · frozen { $since } · best by { $best }
-label-frozen-plain = Label: { $what } · frozen { $since }
-label-dried = Label: { $what } · dried { $since } · best by { $best }
-label-dried-plain = Label: { $what } · dried { $since }
+label-frozen = frozen { $since }
+label-dried = dried { $since }
+label-best = best by { $best }
+label-copy = Label: { $label }
 label-none = I have no frozen or dried { $food } on record to label.
 price-kilo = { $money } a kilo
 price-pound = { $money } a pound
@@ -1056,6 +1056,17 @@ board-legend-house = Days left. Solid: nine in ten are still good. Striped: may 
 board-legend-plan = Bar: how much of the day's vegetables and fruit there is.
 board-legend-month = Food wasted is a share of what was used. Line: your limit. Striped: likely by the month's end.
 board-legend-freezer = Months in the freezer. Line: best until then; not unsafe after.
+
+## What is exported
+
+calendar-morning-post = Use-first list in the kitchen chat
+calendar-evening-round = Evening reminder in the kitchen chat
+calendar-shop = Food shop
+calendar-away = Away from home
+calendar-water-change = Change the water: { $food }
+calendar-turnover = Last day in water, use today or throw out: { $food }
+labels-title = Labels for freezer bags and jars
+labels-none = Nothing is frozen or dried, so there is nothing to label.
 
 ## Set-up, help and manners
 

@@ -8,6 +8,7 @@ mod chores;
 mod conversations;
 mod days;
 mod desk;
+mod exports;
 mod keeping;
 mod kill;
 mod kitchen;
