@@ -16,7 +16,6 @@ use std::str::FromStr;
 use chrono::{
     Datelike, Duration, LocalResult, NaiveDate, NaiveDateTime, NaiveTime, Offset, TimeZone, Weekday,
 };
-use chrono_tz::OffsetComponents;
 use serde::{Deserialize, Serialize};
 
 pub use zones::REGIONS;
@@ -158,8 +157,6 @@ pub struct Change {
     /// Seconds ahead of UTC before and after.
     pub from_s: i32,
     pub to_s: i32,
-    /// The clocks run on summer time after it.
-    pub summer: bool,
 }
 
 /// An IANA time zone, by name.
@@ -196,9 +193,7 @@ impl Zone {
                 let middle = before + (after - before) / 2;
                 if offset(middle) == from_s { before = middle } else { after = middle }
             }
-            let utc = chrono::DateTime::from_timestamp(after, 0).unwrap_or_default();
-            let summer = !self.0.offset_from_utc_datetime(&utc.naive_utc()).dst_offset().is_zero();
-            changes.push(Change { at: Instant::from_seconds(after), from_s, to_s, summer });
+            changes.push(Change { at: Instant::from_seconds(after), from_s, to_s });
         }
         changes
     }

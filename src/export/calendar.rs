@@ -129,9 +129,7 @@ impl Calendar {
         let mut patterns: Vec<Vec<&Change>> = Vec::new();
         for change in &changes {
             let same = |group: &&mut Vec<&Change>| {
-                let first = group[0];
-                (first.from_s, first.to_s, first.summer)
-                    == (change.from_s, change.to_s, change.summer)
+                (group[0].from_s, group[0].to_s) == (change.from_s, change.to_s)
             };
             match patterns.iter_mut().find(same) {
                 Some(group) => group.push(change),
@@ -145,7 +143,9 @@ impl Calendar {
         }
         for group in patterns {
             let first = group[0];
-            let kind = if first.summer { "DAYLIGHT" } else { "STANDARD" };
+            // Clocks that go forward go to summer time, also where the law calls the other one so:
+            // programs reckon with no summer time behind the standard one.
+            let kind = if first.to_s > first.from_s { "DAYLIGHT" } else { "STANDARD" };
             let begins: Vec<(KitchenDay, String)> = group.iter().map(|c| wall(c)).collect();
             let rule = yearly(&begins);
             let start = begins[0].1.clone();

@@ -136,7 +136,7 @@ fn the_next_shop_absences_and_chores_stand_in_the_calendar() {
     let Some(found) = judged_text("calendar", &text, &["3"]) else { return };
     assert_eq!(found["faults"], json!([]), "{text}");
     let todo = &found["todos"][0];
-    assert!(todo["summary"].as_str().is_some_and(|words| words.contains("fennel")), "{found}");
+    assert!(todo["summary"].as_str().is_some_and(|words| words.contains("Fennel")), "{found}");
     let all_day: Vec<&Value> = found["events"]
         .as_array()
         .into_iter()
