@@ -409,6 +409,12 @@ restored = back on record: { $deeds }
 mended = corrected: { $deeds }
 redated = now on { $day }: { $deeds }
 found-more = That is { $amount } more than I had on record.
+gone-since = I had the { $food } down as { $how ->
+    [used] used up { $day }
+    [given] given away { $day }
+    [discarded] thrown out { $day }
+   *[gone] no longer here since { $day }
+}. Was that wrong?
 found-none = I had no { $food } on record.
 no-rule = I have no storage rule for { $foods }.
 eat-by = Use the { $food } by { $day }.
@@ -510,6 +516,7 @@ answer-sign-limited = Only with care: { $what }. { $action }
 answer-not-for-children = Don't give { $what } to children, nor eat it in pregnancy. { $action }
 answer-sign-discard = Throw out { $what }. { $action }
 answer-floor-discard = Throw it out: { $what }, "{ $word }". Spoiled food is not made good by cutting, rinsing or cooking, unless I have a rule that says so for it.
+answer-mould-through = Mould in sliced, grated, cut or soft food, or inside a hollow, runs further than it shows: that is never trimmed.
 answer-slime-check = Slime, mould, a bad smell: throw it out.
 
 answer-age-past-limit = Throw out { $what }: { $limit } { $elapsed }
@@ -1099,6 +1106,9 @@ button-thrown-out = Thrown out
 button-still-here = Still here
 button-later = Later
 button-count = Count together
+button-put-back = That was wrong
+button-some-thrown-out = Some thrown out
+which-thrown-out = Which of it was thrown out? Just name it.
 button-all-there = All there
 button-skip = Next place
 button-stop = Stop here

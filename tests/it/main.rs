@@ -13,6 +13,7 @@ mod keeping;
 mod kill;
 mod kitchen;
 mod ledger;
+mod months;
 mod pictures;
 mod plan;
 mod processes;
