@@ -422,6 +422,7 @@ impl<'a, 'b> Pass<'a, 'b> {
             {
                 last.items = statement.items;
             }
+            Some(last) if questions::picture::goes_with(last, &statement) => last.picture = true,
             // "3 leeks left, nothing else": that was all.
             Some(last)
                 if last.intent == Intent::Counted

@@ -50,6 +50,9 @@ pub struct Statement {
     /// A spoken topic that is not a food: an animal, a person at risk ("baby", "pregnant"), a
     /// label ("best before"), a period ("month").
     pub topic: Option<String>,
+    /// The answer is wanted as a picture ("show us the plan").
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub picture: bool,
 }
 
 /// The setting that marks food for a day: "the cauliflower is for tonight", with its items and day.
@@ -96,6 +99,9 @@ pub struct Item {
     /// "some", "a few": an amount was said, and it is neither a number nor all of it.
     #[serde(default)]
     pub vague: bool,
+    /// "The", "my", "those": food that is already here, and all of it unless an amount is said.
+    #[serde(default)]
+    pub definite: bool,
     /// The size of each unit: "2 5-lb bags" has quantity 2, unit bag, size 5 pound.
     pub size: Option<Quantity>,
     pub price: Option<Price>,
@@ -133,6 +139,7 @@ impl Statement {
             setting: None,
             denied: None,
             topic: None,
+            picture: false,
         }
     }
 }

@@ -7,16 +7,19 @@ use super::{
     Button, Decision, House, Incoming, Job, Kind, Kit, LotDeed, MessageId, Outgoing, Rich, Said,
     Unreadable,
 };
+use crate::chores;
 use crate::dates::{Instant, KitchenDay};
 use crate::keeping::{Keeper, Learned};
 use crate::kitchen::{
-    self, Acknowledge, Cx, Deed, Lot, PersonId, Record, State, Style, Undoing, UnitSystem,
+    self, Acknowledge, Cx, Deed, Lot, PersonId, Record, State, Style, Told, Trouble, Undoing,
+    UnitSystem,
 };
+use crate::picture::Picture;
 use crate::plan::view;
 use crate::reader::ReadContext;
 use crate::reader::captions;
 use crate::reader::days::DateOrder;
-use crate::statement::{Mention, Reading, Statement};
+use crate::statement::{Mention, ON_IT, Reading, Statement};
 use crate::wording::Voice;
 use crate::words::{Intent, Stance};
 
@@ -92,6 +95,7 @@ struct Draft {
     buttons: Vec<Button>,
     actions: BTreeMap<String, Action>,
     why: Option<Rich>,
+    picture: Option<Picture>,
     /// Says more than that something was noted: never a reaction, never part of a burst.
     answers: bool,
     /// Safety cannot wait: said even while catching up.
@@ -128,12 +132,21 @@ impl Turn<'_> {
     fn said(&mut self, said: &Said) {
         if self.answered_open_question(said)
             || self.answered_stop(said)
+            || self.answered_sorting(said)
             || self.typed_city(said)
             || self.typed_button(said)
         {
             return;
         }
-        let reading = self.read(said);
+        let mut reading = self.read(said);
+        // "On it" while something is due is said of that.
+        if reading.stance == Stance::Silent && !chores::due(&self.house.state, self.now).is_empty()
+        {
+            let heard = self.read(&Said { addressed: true, ..said.clone() });
+            if !heard.statements.is_empty() && heard.statements.iter().all(is_on_it) {
+                reading = heard;
+            }
+        }
         self.act(said, &reading);
     }
 
@@ -197,6 +210,13 @@ impl Turn<'_> {
         let record = self.decide(said.person, said.message, said.reply_to, |state, cx| {
             kitchen::record(state, &reading.statements, &cx)
         });
+        // "No, 3 onions" between people is not always about us.
+        let to_nobody = |told: &Told| {
+            matches!(told.deed, Deed::Trouble(Trouble::NothingToMend { .. }))
+                && !(said.addressed || said.private)
+        };
+        let mut record = record;
+        record.told.retain(|told| !to_nobody(told));
         self.fold_in(&record, said.message, &mut draft);
         self.leaving_soon(&record, &mut draft);
         self.asked(said, &reading.statements, &mut draft);
@@ -223,6 +243,13 @@ impl Turn<'_> {
         self.house.state = record.state.clone();
         self.decision.events.extend(record.events.iter().cloned());
         draft.button(self.kit.wording.button("undo"), Action::Undo(message));
+        for line in record.told.iter().flat_map(|told| &told.lines) {
+            if let Some((_, _, took)) = &line.gone {
+                let back = Action::PutBack(*took, line.of.clone());
+                draft.button(self.kit.wording.button("put_back"), back);
+            }
+        }
+        self.offers_sorting(record, message, draft);
         self.put_away_advice(record, draft);
         self.labels(record, draft);
     }
@@ -286,7 +313,9 @@ impl Turn<'_> {
         if draft.text.is_empty() {
             return;
         }
-        match self.house.memory.answer_to(said.message) {
+        let answer = self.house.memory.answer_to(said.message);
+        // A picture cannot take the place of words, nor stay beside new ones.
+        match answer.filter(|_| draft.picture.is_none()) {
             Some(answer) => self.edit(answer, Some(said.message), draft),
             None => self.reply(said, draft),
         }
@@ -435,7 +464,7 @@ impl Turn<'_> {
         answers: Option<MessageId>,
         to: Option<PersonId>,
     ) {
-        let Draft { text, buttons, actions, why, .. } = draft;
+        let Draft { text, buttons, actions, why, picture, .. } = draft;
         let text = self.kit.wording.within(text, MESSAGE_CHARS);
         if kind != Kind::Reply {
             self.house.memory.burst = None;
@@ -452,7 +481,7 @@ impl Turn<'_> {
             to,
             text,
             buttons,
-            picture: None,
+            picture,
             loud: self.sounds(kind),
         });
     }
@@ -487,6 +516,11 @@ impl Turn<'_> {
             self.reply(said, draft);
         }
     }
+}
+
+/// "On it": a word between people about the chores.
+fn is_on_it(statement: &Statement) -> bool {
+    statement.setting.as_ref().is_some_and(|(key, _)| key == ON_IT)
 }
 
 /// Whether a deed's line must be seen in full, so that a bare sign of "noted" is not enough.

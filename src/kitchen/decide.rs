@@ -27,7 +27,7 @@ mod warm;
 mod went;
 
 pub(crate) use mended::retell;
-pub use mended::{Undoing, edit, undo};
+pub use mended::{Undoing, discard_instead, edit, put_back, undo, what_became_of};
 pub use went::deed_on;
 
 /// The largest weight taken in one go, in grams: 10 tonnes.
@@ -61,7 +61,8 @@ pub struct Cx<'a> {
     pub sure: bool,
 }
 
-/// Whether deciding this statement reads the log.
+/// Whether deciding this statement cannot do without the log. Others only look into it for what
+/// became of a food that is not on record.
 pub fn needs_log(statement: &Statement) -> bool {
     matches!(statement.intent, Intent::Undo | Intent::Correct)
 }
@@ -388,6 +389,7 @@ impl Line {
             verdict: None,
             why: None,
             lots: Vec::new(),
+            gone: None,
             one: false,
         }
     }

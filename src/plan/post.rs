@@ -13,6 +13,7 @@ use super::view::{Held, Urgency};
 use crate::chores::{Chore, ChoreKind, Lateness, due};
 use crate::conversation::{Button, LotDeed, MessageId, Rich};
 use crate::kitchen::LotId;
+use crate::statement::Statement;
 
 /// Lots in one post.
 const MOST_LOTS: usize = 6;
@@ -35,17 +36,21 @@ pub struct Post {
     pub why: Rich,
     /// Lots that were asked about or named as out: not again.
     pub asked: Vec<LotId>,
+    /// Those of them that are past a safety limit.
+    pub out: Vec<LotId>,
     /// Lots that stand in it.
     pub listed: Vec<LotId>,
 }
 
 /// What a button under a post does.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub enum Press {
     /// A deed on exactly these lots.
     Lots(LotDeed, Vec<LotId>),
     /// Shows the explanation.
     Why,
+    /// Answers the same question again, as a picture of how things stand then.
+    Picture(Box<Statement>),
     /// Starts a count, place by place.
     Count,
     /// Takes back what was recorded under this message.
@@ -103,6 +108,7 @@ impl<'a> Outlook<'a> {
                 .buttons(&chores, if picked.ask.is_empty() { &picked.out } else { &picked.ask }),
             why: self.explain_all(&shown),
             asked: picked.ask.iter().chain(&picked.out).map(|held| held.lot.id).collect(),
+            out: picked.out.iter().map(|held| held.lot.id).collect(),
             listed: shown.iter().map(|held| held.lot.id).collect(),
         })
     }
@@ -139,6 +145,7 @@ impl<'a> Outlook<'a> {
             buttons: self.buttons(&chores, &[]),
             why: self.explain_all(&last_day),
             asked: Vec::new(),
+            out: Vec::new(),
             listed: Vec::new(),
         })
     }
@@ -167,6 +174,7 @@ impl<'a> Outlook<'a> {
             buttons: vec![(self.wording.button("why"), Press::Why)],
             why: self.explain_all(&shown),
             asked: Vec::new(),
+            out: Vec::new(),
             listed: Vec::new(),
         })
     }
@@ -218,6 +226,7 @@ impl<'a> Outlook<'a> {
             buttons,
             why: self.explain_all(&most),
             asked: asked.map(|held| held.lot.id).collect(),
+            out: most.iter().filter(|h| h.urgency == Urgency::Out).map(|h| h.lot.id).collect(),
             listed: lots,
         })
     }

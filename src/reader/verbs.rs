@@ -488,7 +488,7 @@ fn verb(a: &Analysis<'_>, i: usize, end: usize, has: bool) -> Option<(Act, usize
         "put" | "popped" | "stuck" | "stashed" | "shoved" | "stored" | "placed" | "added"
         | "stowed" | "parked" | "laid" | "tucked" | "hung" | "stacked" => match (next, w(i + 2)) {
             ("away", _) => (PutAway, 2),
-            ("everything" | "all", "away") => (PutAway, 3),
+            ("everything" | "all" | "them" | "it", "away") => (PutAway, 3),
             _ => (Put, 1),
         },
         "moved" | "shifted" | "transferred" | "relocated" | "carried" | "switched" => {

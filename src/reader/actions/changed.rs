@@ -188,7 +188,11 @@ impl Clause<'_, '_> {
         });
         match list {
             Some(list) => Some(self.statement(Intent::PutAway, list)),
-            None if all => {
+            // "Put away", right after the shop was told.
+            None if all
+                || args.is_empty() && memory.intent == Some(Intent::Acquired)
+                || args.is_empty() && self.a.context.addressed =>
+            {
                 let mut statement = Statement::new(Intent::PutAway);
                 statement.scope = Some(Scope::All);
                 statement.day = self.details.day();
@@ -290,6 +294,7 @@ impl Clause<'_, '_> {
         }
         statement.items.push(item);
         for mut found in from.into_iter().flat_map(|list| list.found) {
+            found.item.definite = found.definite && !found.vague;
             found.item.role = Some(Role::From);
             statement.items.push(found.item);
         }

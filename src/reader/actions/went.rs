@@ -180,6 +180,9 @@ impl Clause<'_, '_> {
 
     pub(super) fn poured(&self, args: Range<usize>, memory: &mut Memory) -> Option<Statement> {
         let away = self.any(&["away", "out"]);
+        // "The milk away": the word belongs to the deed.
+        let end = args.clone().rev().find(|&i| matches!(self.word(i), "away" | "out"));
+        let args = args.start..end.filter(|&i| i > args.start).unwrap_or(args.end);
         match self.details.goal() {
             Some(Goal::Waste(to)) => self.discarded(args, memory, Some(to)),
             _ if away => self.discarded(args, memory, Some(Destination::Drain)),
