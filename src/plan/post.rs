@@ -16,6 +16,7 @@ use super::view::{Held, Urgency};
 use crate::chores::{Chore, ChoreKind, Lateness, due};
 use crate::conversation::{Button, LotDeed, MessageId, Rich};
 use crate::kitchen::LotId;
+use crate::statement::Statement;
 
 /// Lots in one post.
 const MOST_LOTS: usize = 6;
@@ -48,7 +49,7 @@ pub struct Post {
 }
 
 /// What a button under a post does.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub enum Press {
     /// A deed on exactly these lots.
     Lots(LotDeed, Vec<LotId>),
@@ -56,6 +57,8 @@ pub enum Press {
     PutAway,
     /// Shows the explanation.
     Why,
+    /// Answers the same question again, as a picture of how things stand then.
+    Picture(Box<Statement>),
     /// Starts a count, place by place.
     Count,
     /// Takes back what was recorded under this message.
