@@ -610,7 +610,7 @@ answer-outage-fridge-keep = Use what was in the fridge: shut, it keeps cold for 
 answer-outage-fridge-out = Throw out what spoils: a shut fridge keeps cold for { $limit }, and { $elapsed } Out: meat, fish, cooked food, milk, soft cheese, cut fruit and vegetables, tofu. Keep: whole fruit and vegetables, whole herbs, hard cheese, butter, bread.
 answer-outage-freezer-keep = Use what is in the freezer, or leave it shut: it holds { $full } full, { $half } half full. { $elapsed }
 answer-outage-freezer-look = Only with care: a half-full freezer holds { $half }, a full one { $full }, door shut. { $elapsed } What still has ice crystals may be refrozen or cooked today; what is thawed and warm goes out.
-answer-outage-freezer-out = Throw out what has thawed and is warm: a full freezer, shut, holds { $full }. { $elapsed } Keep only what still has ice crystals.
+answer-outage-freezer-out = Throw out what has thawed and is warm: filled like this, a shut freezer holds { $full }. { $elapsed } Keep only what still has ice crystals.
 answer-outage-how = Keep the doors shut: the fridge holds { $fridge }, the freezer { $full } full and { $half } half full. After that, meat, fish, cooked and cut food go out. How long has it been off?
 
 answer-freeze = Freeze { $what } like this: { $how }
@@ -668,6 +668,7 @@ answer-label-before-use-by = Use { $what } by { $day }: the use-by date is about
 answer-label-past-best = Use { $what } if it looks, smells and feels as it should: "best before" is about quality. { answer-slime-check }
 
 answer-eaten = { $lines } Don't wait for symptoms and don't make anybody vomit unless they tell you to. Keep a piece of it, or a photo, to describe what was eaten, how much and when.
+answer-eaten-animal = Call a vet or an animal poison service now, and say what was eaten, how much and when. Don't wait for signs, and don't make the animal vomit unless they tell you to. Keep a piece of it or the pack. For a person: { $line }
 answer-eaten-poison = Call { $name } now: { $number }.
 answer-eaten-poison-unknown = Call your local poison centre now.
 answer-eaten-closed = { $name } ({ $number }) does not answer at this hour: call a doctor or the emergency number now.
