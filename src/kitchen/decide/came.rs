@@ -3,7 +3,7 @@
 use super::choose::Purpose;
 use super::*;
 use crate::kitchen::outcome::{Asks, Choice};
-use crate::statement::Price;
+use crate::statement::{ChargeKind, Price};
 use crate::units::{Minor, Unit};
 use crate::words::DateLabel;
 
@@ -45,8 +45,36 @@ impl Deciding<'_> {
             self.trouble(Trouble::PriceTooHigh);
             return;
         }
-        self.happened(What::Acquired { lots, paid });
-        self.told(Deed::CameIn { paid }, lines);
+        match self.receipt(&lots) {
+            Some((food, total)) => {
+                let charges = self.statement.charges.clone();
+                self.happened(What::Acquired { lots, paid: Some(food) });
+                self.told(Deed::CameIn { paid: None }, lines);
+                self.happened(What::TripTotal { total, charges: charges.clone() });
+                self.told(Deed::TripTotal { total, itemised: food, charges }, Vec::new());
+            }
+            None => {
+                self.happened(What::Acquired { lots, paid });
+                self.told(Deed::CameIn { paid }, lines);
+            }
+        }
+    }
+
+    /// What the food and the whole of a receipt cost, where it has more to it than priced food.
+    fn receipt(&self, lots: &[NewLot]) -> Option<(Minor, Minor)> {
+        let costs = lots.iter().filter_map(|new| new.cost);
+        let food = costs.clone().try_fold(Minor(0), Minor::checked_add)?;
+        let priced = lots.len() > 1 && costs.count() == lots.len();
+        let charges = &self.statement.charges;
+        if charges.is_empty() && !priced {
+            return None;
+        }
+        // A tax line is mostly in the prices already: only a total says that it is not.
+        let rest = charges.iter().filter(|charge| charge.kind != ChargeKind::Tax);
+        let sum = rest.map(|charge| charge.minor).try_fold(food, Minor::checked_add)?;
+        let total = self.statement.total.unwrap_or(sum);
+        let odd = !charges.is_empty() || total != food;
+        (odd && (0..=MINOR_MAX).contains(&total.0)).then_some((food, total))
     }
 
     fn new_purchase(
