@@ -181,13 +181,7 @@ impl State {
             }),
             What::PriceSeen { of, price } => self.price(of.key(), price.clone()),
             What::Wanted { of, quantity } => {
-                self.wanted.retain(|line| line.of.key() != of.key());
-                self.wanted.push(Wanted {
-                    of: of.clone(),
-                    quantity: *quantity,
-                    by: event.person,
-                    since: event.day,
-                });
+                self.want(event, of, *quantity);
             }
             What::Unwanted { of } => self.wanted.retain(|line| line.of.key() != of.key()),
             What::TripTotal { total, charges } => self.trip_total(event, *total, charges),
@@ -300,6 +294,34 @@ impl State {
             self.paid(event, paid);
             self.next_trip = self.next_trip.filter(|day| *day > event.day);
         }
+    }
+
+    /// Puts a line on the shopping list. The same person's own line gives way to the new one; of
+    /// two people who want the same food the larger amount stands, and amounts that cannot be
+    /// compared both stay.
+    fn want(&mut self, event: &Event, of: &super::event::Named, quantity: Option<Quantity>) {
+        let mut quantity = quantity;
+        self.wanted.retain(|line| {
+            if line.of.key() != of.key() {
+                return true;
+            }
+            match (line.quantity, quantity) {
+                (None, _) => false,
+                (held, None) => {
+                    quantity = held;
+                    false
+                }
+                _ if line.by == event.person => false,
+                (Some(held), Some(new)) => match held.to_unit(new.unit) {
+                    Some(alike) => {
+                        quantity = Some(if alike.value > new.value { held } else { new });
+                        false
+                    }
+                    None => true,
+                },
+            }
+        });
+        self.wanted.push(Wanted { of: of.clone(), quantity, by: event.person, since: event.day });
     }
 
     /// Puts scraps into the bag: trimmings of what was eaten, or whole food out of its lots.

@@ -220,6 +220,8 @@ pub enum Trouble {
         name: Option<String>,
     },
     NothingToPutAway,
+    /// There is nothing on the shopping list.
+    ListEmpty,
     /// There is nothing in the trimmings bag.
     BagEmpty,
     NothingInWater {

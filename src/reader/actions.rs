@@ -9,6 +9,7 @@ mod headed;
 mod went;
 mod changed;
 mod said;
+mod shop;
 
 use std::ops::Range;
 
@@ -104,6 +105,9 @@ impl Clause<'_, '_> {
 
     fn fixed(&self) -> Option<Statement> {
         patterns::read(self.a, self.clause.clone(), &self.details)
+            .or_else(|| self.swapped_in_shop())
+            .or_else(|| self.whole_list())
+            .or_else(|| self.sent_back())
             .or_else(|| self.given_to_us())
             .or_else(|| self.all_but())
             .or_else(|| self.shop_had_none())

@@ -2,6 +2,7 @@
 //! goods) are taken out before the rest is read as a list, and handed back beside it.
 
 use crate::reader::ReadContext;
+use crate::reader::tokens::Text;
 use crate::statement::{Charge, ChargeKind};
 use crate::units::{Minor, Ratio};
 
@@ -94,6 +95,8 @@ const KINDS: &[(&str, &[&str])] = &[
     (
         "goods",
         &[
+            "dish soap",
+            "hand soap",
             "soap",
             "sponge",
             "sponges",
@@ -237,6 +240,22 @@ fn without_unit_price(line: &str, context: &ReadContext) -> String {
         words.insert(0, number);
     }
     words.join(" ")
+}
+
+/// The end of the household goods named at token `i`, if any are.
+pub fn goods_at(text: &Text<'_>, i: usize, end: usize) -> Option<usize> {
+    let (_, phrases) = KINDS.iter().find(|(kind, _)| *kind == "goods")?;
+    let said = |phrase: &str| {
+        let words: Vec<&str> = phrase.split(' ').collect();
+        (i + words.len() <= end && text.has(i, &words)).then_some(words.len())
+    };
+    let longest = phrases.iter().filter_map(|phrase| said(phrase)).max()?;
+    Some(i + longest)
+}
+
+/// Whether a name is that of household goods, not of food.
+pub fn is_goods(name: &str) -> bool {
+    matches!(kind_of(name), Line::Charge(ChargeKind::Goods))
 }
 
 /// The words of a line in lower case, each between spaces.

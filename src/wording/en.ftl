@@ -379,6 +379,7 @@ bag-spoiled = Leave the { $food } out of the bag: nothing spoiled goes in, boili
 bag-no-rule = Leave the { $food } out of the bag: I have no rule for it in stock. I did not count it in.
 bag-too-strong = strong flavours fill more than a fifth of the bag, so mild scraps next
 bag-ready = the bag is full enough: time to make stock
+trouble-list-empty = The shopping list is empty.
 trouble-bag-empty = There is nothing in the trimmings bag on record.
 deed-stock = made { $foods } from the trimmings bag
 deed-wanted = on the list: { $foods }

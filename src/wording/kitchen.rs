@@ -616,6 +616,7 @@ impl Wording {
                 let args = [("key", said.into()), ("wanted", FluentValue::from(wanted))];
                 self.say("trouble-setting-value", &args)
             }
+            Trouble::ListEmpty => self.say("trouble-list-empty", &[]),
             Trouble::BagEmpty => self.say("trouble-bag-empty", &[]),
             Trouble::NoFood => self.say("trouble-no-food", &[]),
         }
