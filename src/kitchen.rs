@@ -17,7 +17,10 @@ pub mod outcome;
 mod decide;
 pub mod report;
 
-pub use decide::{Cx, Record, Undoing, decide, deed_on, edit, lost_sight, needs_log, record, undo};
+pub use decide::{
+    Cx, Record, Undoing, deed_on, discard_instead, edit, lost_sight, needs_log, put_back, record,
+    undo, what_became_of,
+};
 pub use event::{
     Amount, Change, Draw, Event, EventId, Named, NewLot, PersonId, PriceSeen, Scrap, What,
 };

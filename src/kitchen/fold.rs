@@ -108,13 +108,16 @@ impl State {
             }
             What::Discarded { draw, to, reason, inedible } => {
                 let share = inedible.unwrap_or(Ratio::ZERO);
+                // A lot that was another food all along is lost as what it was.
+                let held = draw.lots.iter().find_map(|id| self.lot(*id));
+                let of = held.map_or_else(|| draw.of.clone(), Lot::named);
                 let (grams, cost) = self.out(event, draw, |totals, grams| {
                     let parts = taking::part_of(grams, share).clamp(0, grams.max(0));
                     discard(totals, *to, grams - parts, parts);
                 });
                 self.losses.push(Loss {
                     day: event.day,
-                    of: draw.of.clone(),
+                    of,
                     grams,
                     cost,
                     to: *to,
@@ -463,14 +466,14 @@ impl State {
             book(totals, found);
             grams = sum(grams, Some(found));
         }
-        self.each(&draw.lots, |lot| see(lot, event.day));
+        self.each(&taken.sources(), |lot| see(lot, event.day));
         (grams, cost.map(Minor))
     }
 
     /// Turns what a draw takes into lots in another form or place. Returns their numbers.
     fn change(&mut self, event: &Event, change: &Change, joining: Joining) -> Vec<LotId> {
         let taken = taking::take(self, &change.draw);
-        self.each(&change.draw.lots, |lot| see(lot, event.day));
+        self.each(&taken.sources(), |lot| see(lot, event.day));
         let mut lots: Vec<Lot> = taken
             .pieces
             .into_iter()
@@ -572,6 +575,7 @@ impl State {
         let mut limits = into.limits.clone();
         for draw in from {
             let taken = taking::take(self, draw);
+            let touched = taken.sources();
             for Piece { lot, .. } in taken.pieces {
                 if lot.contents.is_empty() {
                     *contents.entry(lot.key().to_owned()).or_default() += lot.grams.unwrap_or(0);
@@ -586,7 +590,7 @@ impl State {
                 self.totals(draw.of.key()).uncounted -= found;
                 *contents.entry(draw.of.key().to_owned()).or_default() += found;
             }
-            self.each(&draw.lots, |lot| see(lot, event.day));
+            self.each(&touched, |lot| see(lot, event.day));
         }
         contents.retain(|_, grams| *grams != 0);
         let quantity = into.quantity.filter(|quantity| quantity.value.is_positive());

@@ -162,6 +162,8 @@ pub struct Line {
     /// Why, from the rule, with the source's short name.
     pub why: Option<(String, String)>,
     pub lots: Vec<LotId>,
+    /// The record had it gone: by which deed, on which day, told in which message.
+    pub gone: Option<(Box<Deed>, KitchenDay, MessageId)>,
     /// There is one of it at most, so that it is said in the singular.
     pub one: bool,
 }

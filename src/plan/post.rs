@@ -35,6 +35,8 @@ pub struct Post {
     pub why: Rich,
     /// Lots that were asked about or named as out: not again.
     pub asked: Vec<LotId>,
+    /// Those of them that are past a safety limit.
+    pub out: Vec<LotId>,
     /// Lots that stand in it.
     pub listed: Vec<LotId>,
 }
@@ -103,6 +105,7 @@ impl<'a> Outlook<'a> {
                 .buttons(&chores, if picked.ask.is_empty() { &picked.out } else { &picked.ask }),
             why: self.explain_all(&shown),
             asked: picked.ask.iter().chain(&picked.out).map(|held| held.lot.id).collect(),
+            out: picked.out.iter().map(|held| held.lot.id).collect(),
             listed: shown.iter().map(|held| held.lot.id).collect(),
         })
     }
@@ -139,6 +142,7 @@ impl<'a> Outlook<'a> {
             buttons: self.buttons(&chores, &[]),
             why: self.explain_all(&last_day),
             asked: Vec::new(),
+            out: Vec::new(),
             listed: Vec::new(),
         })
     }
@@ -167,6 +171,7 @@ impl<'a> Outlook<'a> {
             buttons: vec![(self.wording.button("why"), Press::Why)],
             why: self.explain_all(&shown),
             asked: Vec::new(),
+            out: Vec::new(),
             listed: Vec::new(),
         })
     }
@@ -218,6 +223,7 @@ impl<'a> Outlook<'a> {
             buttons,
             why: self.explain_all(&most),
             asked: asked.map(|held| held.lot.id).collect(),
+            out: most.iter().filter(|h| h.urgency == Urgency::Out).map(|h| h.lot.id).collect(),
             listed: lots,
         })
     }

@@ -410,6 +410,12 @@ restored = back on record: { $deeds }
 mended = corrected: { $deeds }
 redated = now on { $day }: { $deeds }
 found-more = That is { $amount } more than I had on record.
+gone-since = I had the { $food } down as { $how ->
+    [used] used up { $day }
+    [given] given away { $day }
+    [discarded] thrown out { $day }
+   *[gone] no longer here since { $day }
+}. Was that wrong?
 found-none = I had no { $food } on record.
 no-rule = I have no storage rule for { $foods }.
 eat-by = Use the { $food } by { $day }.
@@ -1012,6 +1018,9 @@ button-thrown-out = Thrown out
 button-still-here = Still here
 button-later = Later
 button-count = Count together
+button-put-back = That was wrong
+button-some-thrown-out = Some thrown out
+which-thrown-out = Which of it was thrown out? Just name it.
 button-all-there = All there
 button-skip = Next place
 button-stop = Stop here

@@ -7,7 +7,7 @@ use super::amounts::quoted;
 use crate::conversation::Rich;
 use crate::dates::KitchenDay;
 use crate::kitchen::{
-    Asks, BagNote, Deed, Foods, Left, Line, Question, SettingError, Settings, Spoken, Told,
+    Asks, BagNote, Deed, Foods, Left, Line, Named, Question, SettingError, Settings, Spoken, Told,
     Trouble, Verdict,
 };
 use crate::statement::{Charge, Price};
@@ -172,6 +172,11 @@ impl Wording {
             Deed::Used | Deed::Given | Deed::Frozen | Deed::Dried | Deed::Thawed | Deed::Made
         );
         match &line.not_on_record {
+            Some(_) if corrects && line.gone.is_some() => {
+                if let Some((how, day, _)) = &line.gone {
+                    text.push(" ").push(self.gone_words(&line.of, how, *day, voice));
+                }
+            }
             Some(Some(missing)) if corrects && line.lots.iter().len() > 0 => {
                 let amount = self.quantity(*missing);
                 text.push(" ").push(self.say("found-more", &[("amount", amount.into())]));
@@ -210,6 +215,26 @@ impl Wording {
             };
             text.push(" ").push(words);
         }
+    }
+
+    /// What the record says became of a food, for a question about it.
+    pub fn gone_since(&self, of: &Named, how: &Deed, day: KitchenDay, voice: Voice<'_>) -> Rich {
+        Rich::plain(self.gone_words(of, how, day, voice))
+    }
+
+    fn gone_words(&self, of: &Named, how: &Deed, day: KitchenDay, voice: Voice<'_>) -> String {
+        let how = match how {
+            Deed::Used => "used",
+            Deed::Given => "given",
+            Deed::Discarded { .. } => "discarded",
+            _ => "gone",
+        };
+        let args = [
+            ("food", FluentValue::from(self.food(of, voice.foods, true))),
+            ("how", how.into()),
+            ("day", self.day(day, voice.today).into()),
+        ];
+        self.say("gone-since", &args)
     }
 
     /// When the water is due again: once for all, or food by food.

@@ -163,7 +163,7 @@ impl From<plan::Press> for Action {
 /// The lots a purchase or a harvest brought.
 fn came_in(events: &[Event]) -> Vec<LotId> {
     let mut lots = Vec::new();
-    for event in events {
+    for event in events.iter().filter(|event| event.replaces.is_none()) {
         if let What::Acquired { lots: new, .. } = &event.what {
             lots.extend(new.iter().map(|new| new.lot));
         }

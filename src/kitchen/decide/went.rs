@@ -134,19 +134,43 @@ impl Deciding<'_> {
         if of.name.is_empty() {
             return Err(Trouble::NoFood);
         }
-        let read = read_amount(item, food, default)?;
+        let candidates = self.candidates(item, &of, purpose);
+        let all_of_it = default == Amount::Vague && self.means_all(item, food, &candidates);
+        let read = read_amount(item, food, if all_of_it { Amount::ALL } else { default })?;
         if read.amount == Amount::Exact(Quantity::new(Ratio::ZERO, item.unit)) {
             return Err(Trouble::NoAmount { name: item.name.clone() });
         }
-        let candidates = self.candidates(item, &of, purpose);
+        let gone = if candidates.is_empty() && of.part.is_none() { self.gone(&of) } else { None };
+        // What was used up since was here on the day that is told of.
+        let gone = gone.filter(|gone| gone.day <= self.day);
         let mut line = Line::new(of.clone(), form_of(self.state, item, &candidates), read.spoken);
         line.unknown = food.is_none();
-        let lots = self.meant(&read, candidates);
+        let mut lots = self.meant(&read, candidates);
+        if let Some(gone) = gone {
+            // Drawn on all the same: it counts should what took them be taken back.
+            lots = gone.lots;
+            line.gone = Some((Box::new(gone.how), gone.day, gone.message));
+        }
         let draw = self.draw(of, lots, &read);
         line.not_on_record = shortfall(self.state, &draw);
         line.lots.clone_from(&draw.lots);
         line.one = self.is_one(&draw.lots);
         Ok((draw, line))
+    }
+
+    /// Whether a food named without an amount is all there is of it: "the" pumpkin, or the only
+    /// one. Of what comes in stores, like rice and milk, some is used at a time.
+    fn means_all(&self, item: &Item, food: Option<&Food>, lots: &[LotId]) -> bool {
+        if item.vague || item.quantity.is_some() || item.fraction.is_some() {
+            return false;
+        }
+        let stored = food.is_some_and(|food| {
+            matches!(
+                food.kind,
+                Kind::Pantry | Kind::Condiment | Kind::Dairy | Kind::Grain | Kind::Bread
+            )
+        });
+        !stored && (item.definite || self.is_one(lots))
     }
 
     /// A draw; a share carries the grams it is now, for the day its lots are gone.
@@ -171,9 +195,18 @@ impl Deciding<'_> {
         let same = |item: &Item| {
             let of = self.named(item);
             let quantity = item.quantity.map(|value| Quantity::new(value, item.unit));
+            if quantity.is_none() {
+                // "Finished the peas", told again by somebody else.
+                let gone = self.state.lots.iter().all(|lot| !super::choose::same_food(lot, &of));
+                return gone
+                    && self.gone(&of).is_some_and(|gone| {
+                        gone.how == Deed::Used
+                            && gone.by != self.cx.person
+                            && self.from.minutes_since(gone.at).abs() <= SAME_USE_MINUTES
+                    });
+            }
             self.state.recent_uses.iter().any(|used| {
-                quantity.is_some()
-                    && used.by != self.cx.person
+                used.by != self.cx.person
                     && used.key == of.key()
                     && used.quantity == quantity
                     && self.from.minutes_since(used.at).abs() <= SAME_USE_MINUTES
