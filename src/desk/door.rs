@@ -81,9 +81,13 @@ impl Desk {
         }
         let chooses = matches!(&arrival.what, Arrived::Pressed { key, .. }
             if key.starts_with(HOME_KEY));
-        if !(chooses && writer.is_some())
-            && self.store.household_of_chat(&arrival.chat).await?.is_some()
-        {
+        let known = self.store.household_of_chat(&arrival.chat).await?.is_some();
+        // Somebody who wrote alone first, and is in a group's household by now, is asked too.
+        let settled = match writer {
+            Some(_) if known => self.store.is_settled(&arrival.chat).await?,
+            _ => true,
+        };
+        if known && settled && !(chooses && writer.is_some()) {
             return Ok(Door::Open);
         }
         if let Some(writer) = writer {
@@ -94,7 +98,7 @@ impl Desk {
                 some => return self.which_home(arrival, some).await,
             }
         }
-        self.admit(arrival, called)
+        if known { Ok(Door::Open) } else { self.admit(arrival, called) }
     }
 
     /// Whether an unknown chat may become a household.

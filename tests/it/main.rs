@@ -12,6 +12,7 @@ mod keeping;
 mod kill;
 mod kitchen;
 mod ledger;
+mod noise;
 mod plan;
 mod processes;
 mod protocol;

@@ -99,7 +99,8 @@ impl Turn<'_> {
             draft.actions.clear();
             return;
         }
-        if answer.about_safety() && !self.house.memory.cautioned {
+        let child = self.is_in_style(Style::Child);
+        if answer.about_safety() && !self.house.memory.cautioned && !child {
             self.house.memory.cautioned = true;
             draft.line(self.kit.wording.general_caution());
         }

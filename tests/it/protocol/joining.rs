@@ -268,6 +268,26 @@ fn somebody_in_two_kitchens_is_asked_which_one_is_meant() {
 }
 
 #[test]
+fn somebody_who_wrote_alone_first_is_asked_once_they_are_in_a_group_too() {
+    let (world, _) = let_in();
+    let room = world.messenger.private(&ben());
+    assert!(world.asks(&ben(), room, "got 5 plums").text.contains("plum"), "a kitchen alone");
+    world.asks(&ben(), GROUP, "got 3 leeks");
+    world.messenger.says(&ben(), room, "what do we have?");
+    let asked = world.messenger.until("the question", |state| {
+        let asks = |message: &&Message| labels(message).contains(&"Kitchen");
+        state.shown(room).into_iter().find(asks).cloned()
+    });
+    let press = world.messenger.presses(&ben(), room, asked.id, "Kitchen");
+    world.until_answered(&press);
+    world.messenger.until("the answer to what was asked", |state| {
+        let says = |m: &&Message| m.text.contains("leek") && !m.text.contains("plum");
+        state.shown(room).into_iter().find(says).map(|_| ())
+    });
+    world.finish();
+}
+
+#[test]
 fn the_operator_lets_in_whoever_has_the_code() {
     let mut world = World::without_program(Messenger::start());
     world.set("LARDERLING_ADMIT", "code");
