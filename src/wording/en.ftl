@@ -1096,7 +1096,7 @@ log-what = { $day }: { $deeds }
 log-nothing = I have nothing on record about that.
 names-in-private = Who it was I tell in our private chat only.
 
-help-own-examples = For example: "used half the { $first }" · "how long do { $second } keep?" · "tossed the { $third }, slimy"
+help-own-examples = For example: "used half the { $first }" · "any { $second } left?" · "tossed the { $third }, slimy"
 help-own-next = Next: "what's first?" shows what to eat before it spoils. Also: "settings", "privacy", "invite".
 
 command-first = What to eat first
