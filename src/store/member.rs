@@ -56,6 +56,25 @@ impl Store {
         memberships.collect()
     }
 
+    /// Whether somebody was in a household and has left it.
+    pub async fn has_left(
+        &self,
+        household: &HouseholdId,
+        channel: Channel,
+        external: &str,
+    ) -> Result<bool, StoreError> {
+        let row = sqlx::query(
+            "SELECT id FROM person WHERE household = $1 AND channel = $2 AND external = $3 \
+             AND left_at IS NOT NULL",
+        )
+        .bind(household.as_str())
+        .bind(channel.word())
+        .bind(external)
+        .fetch_optional(&self.pool)
+        .await?;
+        Ok(row.is_some())
+    }
+
     /// Whether it is settled which household a private chat speaks to: it has been asked, or it
     /// was clear from the start. The way from a channel to a household, so it takes none.
     pub async fn is_settled(&self, chat: &ChatKey) -> Result<bool, StoreError> {
@@ -191,6 +210,21 @@ impl Tx {
         .execute(&mut *self.inner)
         .await?;
         self.close_private_chat(household, person, None).await
+    }
+
+    /// A private chat speaks to no household any more.
+    pub async fn release_private_chat(&mut self, chat: &ChatKey) -> Result<(), StoreError> {
+        for step in [
+            "DELETE FROM turned WHERE channel = $1 AND chat = $2",
+            "DELETE FROM chat WHERE channel = $1 AND chat = $2 AND role = 'private'",
+        ] {
+            sqlx::query(step)
+                .bind(chat.channel.word())
+                .bind(chat.chat.as_str())
+                .execute(&mut *self.inner)
+                .await?;
+        }
+        Ok(())
     }
 
     /// Closes a person's private chat for us, or (`None`) opens it again.

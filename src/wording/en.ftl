@@ -1080,6 +1080,7 @@ nobody-called = I know nobody here called { $name }, or more than one.
 forgotten = Forgotten: name and words are gone, the stock stays.
 kitchen-in-private = Ask me that in our private chat.
 which-kitchen = You are in more than one kitchen. Which one is this chat about? I take what you just wrote for that one.
+no-longer-here = You have left that kitchen's group, so this chat is not about it any more. Write again to begin one of your own.
 only-kitchen = You are in one kitchen only, and this chat is about it.
 kitchen-without-name = Kitchen { $number }
 kitchen-chosen = This chat is about { $name } now. To change: "other kitchen".
