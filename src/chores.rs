@@ -92,11 +92,16 @@ pub fn pending(state: &State, now: Instant) -> Vec<Chore> {
 /// A last day that passed unanswered is still said on this many days after it.
 const DAYS_PAST_LAST: i64 = 1;
 
+/// A water change this many hours late has been named on three mornings and is given up: what is
+/// left to say is the last day.
+const GIVEN_UP_HOURS: i64 = 60;
+
 /// The chores to name at `now`, the most pressing first: due, and not given up by everybody.
 pub fn due(state: &State, now: Instant) -> Vec<Chore> {
     let mut chores = pending(state, now);
     let today = now.day(state.settings.zone);
     chores.retain(|c| c.due <= now && today.days_since(c.last_day) <= DAYS_PAST_LAST);
+    chores.retain(|c| c.kind != ChoreKind::WaterChange || c.late_hours(now) < GIVEN_UP_HOURS);
     chores
 }
 

@@ -10,20 +10,24 @@ pub mod state;
 mod log;
 mod recent;
 mod taking;
+pub mod bag;
 mod fold;
 pub mod facts;
 pub mod outcome;
 mod decide;
 pub mod report;
 
-pub use decide::{Cx, Record, Undoing, decide, deed_on, edit, lost_sight, needs_log, record, undo};
+pub use decide::{
+    Cx, Record, Undoing, deed_on, discard_instead, edit, lost_sight, needs_log, put_back, record,
+    undo, what_became_of,
+};
 pub use event::{
     Amount, Change, Draw, Event, EventId, Named, NewLot, PersonId, PriceSeen, Scrap, What,
 };
 pub use facts::{Clock, Foods, Outage, grams};
 pub use log::in_force;
 pub use outcome::{
-    Asks, Choice, Deed, Left, Line, Outcome, Question, Spoken, Told, Trouble, Verdict,
+    Asks, BagNote, Choice, Deed, Left, Line, Outcome, Question, Spoken, Told, Trouble, Verdict,
 };
 pub use recent::{is_for_all, newest_is_for_all, newest_told, retold_event, set};
 pub use settings::{Acknowledge, SettingError, Settings, Style, UnitSystem, Ways};

@@ -26,6 +26,7 @@ mod post;
 mod prices;
 mod put_away;
 mod reason;
+mod stores;
 mod until;
 pub mod view;
 

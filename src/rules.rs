@@ -234,7 +234,7 @@ pub struct Preserve {
 }
 
 /// What a scrap does in the trimmings bag.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Suitability {
     Good,

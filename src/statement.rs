@@ -96,6 +96,9 @@ pub struct Item {
     /// "some", "a few": an amount was said, and it is neither a number nor all of it.
     #[serde(default)]
     pub vague: bool,
+    /// "The", "my", "those": food that is already here, and all of it unless an amount is said.
+    #[serde(default)]
+    pub definite: bool,
     /// The size of each unit: "2 5-lb bags" has quantity 2, unit bag, size 5 pound.
     pub size: Option<Quantity>,
     pub price: Option<Price>,

@@ -12,6 +12,7 @@ mod kitchen;
 mod manners;
 mod member;
 mod posts;
+mod stores;
 
 pub(crate) use answers::{Sentences, capital, sentence};
 pub use engine::{Wording, WordingError};

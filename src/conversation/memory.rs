@@ -9,7 +9,7 @@ use serde::{Deserialize, Serialize};
 
 use super::{MessageId, Rich};
 use crate::dates::{Instant, KitchenDay};
-use crate::kitchen::{LotId, PersonId, UnitSystem};
+use crate::kitchen::{LotId, Named, PersonId, UnitSystem};
 use crate::statement::{Mention, Statement};
 use crate::words::Place;
 
@@ -61,6 +61,8 @@ pub struct Memory {
     pub rounded: Option<KitchenDay>,
     /// The count under way, place by place.
     pub walk: Walk,
+    /// Who is asked what of a count's losses was thrown out, since when.
+    pub sorting: BTreeMap<PersonId, (MessageId, Instant)>,
     /// The day on which a quick count was last offered.
     pub count_offered: Option<KitchenDay>,
     /// Who is at the chores, since when.
@@ -98,6 +100,9 @@ pub struct Shown {
     pub mornings: u32,
     /// The day it was asked about, or named as out.
     pub asked: Option<KitchenDay>,
+    /// It was named as out: not again, whatever is seen of it.
+    #[serde(default)]
+    pub out: bool,
 }
 
 /// Something named, by whom.
@@ -118,6 +123,12 @@ pub enum Action {
     Lots(LotDeed, Vec<LotId>),
     /// Everything bought is where it belongs.
     PutAway,
+    /// What this message took of this food was never so.
+    PutBack(MessageId, Named),
+    /// Some of what this message's count found missing was thrown out: asks which.
+    SomeThrownOut(MessageId),
+    /// All of it was.
+    AllThrownOut(MessageId),
     /// A tap of the set-up.
     SetUp(Tap),
     /// Carries out what this person asked for, who alone can confirm it.

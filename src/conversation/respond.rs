@@ -7,16 +7,18 @@ use super::{
     Button, Decision, House, Incoming, Job, Kind, Kit, LotDeed, MessageId, Outgoing, Rich, Said,
     Unreadable,
 };
+use crate::chores;
 use crate::dates::{Instant, KitchenDay};
 use crate::keeping::{Keeper, Learned};
 use crate::kitchen::{
-    self, Acknowledge, Cx, Deed, Lot, PersonId, Record, State, Style, Undoing, UnitSystem,
+    self, Acknowledge, Cx, Deed, Lot, PersonId, Record, State, Style, Told, Trouble, Undoing,
+    UnitSystem,
 };
 use crate::plan::view;
 use crate::reader::ReadContext;
 use crate::reader::captions;
 use crate::reader::days::DateOrder;
-use crate::statement::{Mention, Reading, Statement};
+use crate::statement::{Mention, ON_IT, Reading, Statement};
 use crate::wording::Voice;
 use crate::words::{Intent, Stance};
 
@@ -128,12 +130,21 @@ impl Turn<'_> {
     fn said(&mut self, said: &Said) {
         if self.answered_open_question(said)
             || self.answered_stop(said)
+            || self.answered_sorting(said)
             || self.typed_city(said)
             || self.typed_button(said)
         {
             return;
         }
-        let reading = self.read(said);
+        let mut reading = self.read(said);
+        // "On it" while something is due is said of that.
+        if reading.stance == Stance::Silent && !chores::due(&self.house.state, self.now).is_empty()
+        {
+            let heard = self.read(&Said { addressed: true, ..said.clone() });
+            if !heard.statements.is_empty() && heard.statements.iter().all(is_on_it) {
+                reading = heard;
+            }
+        }
         self.act(said, &reading);
     }
 
@@ -197,6 +208,13 @@ impl Turn<'_> {
         let record = self.decide(said.person, said.message, said.reply_to, |state, cx| {
             kitchen::record(state, &reading.statements, &cx)
         });
+        // "No, 3 onions" between people is not always about us.
+        let to_nobody = |told: &Told| {
+            matches!(told.deed, Deed::Trouble(Trouble::NothingToMend { .. }))
+                && !(said.addressed || said.private)
+        };
+        let mut record = record;
+        record.told.retain(|told| !to_nobody(told));
         self.fold_in(&record, said.message, &mut draft);
         self.leaving_soon(&record, &mut draft);
         self.asked(said, &reading.statements, &mut draft);
@@ -223,7 +241,15 @@ impl Turn<'_> {
         self.house.state = record.state.clone();
         self.decision.events.extend(record.events.iter().cloned());
         draft.button(self.kit.wording.button("undo"), Action::Undo(message));
+        for line in record.told.iter().flat_map(|told| &told.lines) {
+            if let Some((_, _, took)) = &line.gone {
+                let back = Action::PutBack(*took, line.of.clone());
+                draft.button(self.kit.wording.button("put_back"), back);
+            }
+        }
+        self.offers_sorting(record, message, draft);
         self.put_away_advice(record, draft);
+        self.labels(record, draft);
     }
 
     /// Lets the kitchen decide for `person`, drawing first on what spoils first.
@@ -488,6 +514,11 @@ impl Turn<'_> {
     }
 }
 
+/// "On it": a word between people about the chores.
+fn is_on_it(statement: &Statement) -> bool {
+    statement.setting.as_ref().is_some_and(|(key, _)| key == ON_IT)
+}
+
 /// Whether a deed's line must be seen in full, so that a bare sign of "noted" is not enough.
 fn matters(deed: &Deed) -> bool {
     match deed {
@@ -502,6 +533,8 @@ fn matters(deed: &Deed) -> bool {
         | Deed::Now
         | Deed::Redated { .. }
         | Deed::Setting { .. }
+        | Deed::KeptOutOfBag
+        | Deed::BagNote(_)
         | Deed::Away { .. } => true,
         Deed::CameIn { .. }
         | Deed::NotReceived
@@ -521,6 +554,7 @@ fn matters(deed: &Deed) -> bool {
         | Deed::Counted
         | Deed::Gone
         | Deed::ScrapsSaved
+        | Deed::BagEmptied { .. }
         | Deed::StockMade
         | Deed::Wanted
         | Deed::Unwanted

@@ -22,11 +22,12 @@ mod counted;
 mod household;
 mod left;
 mod mended;
+mod trimmings;
 mod warm;
 mod went;
 
 pub(crate) use mended::retell;
-pub use mended::{Undoing, edit, undo};
+pub use mended::{Undoing, discard_instead, edit, put_back, undo, what_became_of};
 pub use went::deed_on;
 
 /// The largest weight taken in one go, in grams: 10 tonnes.
@@ -60,7 +61,8 @@ pub struct Cx<'a> {
     pub sure: bool,
 }
 
-/// Whether deciding this statement reads the log.
+/// Whether deciding this statement cannot do without the log. Others only look into it for what
+/// became of a food that is not on record.
 pub fn needs_log(statement: &Statement) -> bool {
     matches!(statement.intent, Intent::Undo | Intent::Correct)
 }
@@ -85,7 +87,7 @@ pub struct Record {
 pub fn record(state: &State, statements: &[Statement], cx: &Cx<'_>) -> Record {
     let mut record = Record { state: state.clone(), ..Record::default() };
     for statement in statements {
-        let outcome = decide(&record.state, statement, cx);
+        let outcome = decide(&record.state, statement, state.next_lot, cx);
         absorb(&mut record, outcome, cx);
     }
     record
@@ -134,9 +136,9 @@ fn number(happened: Vec<Happened>, last: u64, cx: &Cx<'_>) -> Vec<Event> {
     events.collect()
 }
 
-/// What one statement leads to. See [`record`], which is what the conversation calls.
-pub fn decide(state: &State, statement: &Statement, cx: &Cx<'_>) -> Outcome {
-    let mut deciding = match Deciding::begin(state, statement, cx) {
+/// What one statement of a message leads to; lots from `first_new` on are of this message's making.
+fn decide(state: &State, statement: &Statement, first_new: u64, cx: &Cx<'_>) -> Outcome {
+    let mut deciding = match Deciding::begin(state, statement, first_new, cx) {
         Ok(deciding) => deciding,
         Err(trouble) => return Outcome::trouble(trouble),
     };
@@ -216,6 +218,8 @@ struct Deciding<'a> {
     day: KitchenDay,
     /// The moment it happened.
     from: Instant,
+    /// Lots from this number on were made by earlier statements of the same message.
+    first_new: u64,
     next_lot: u64,
     out: Outcome,
 }
@@ -224,6 +228,7 @@ impl<'a> Deciding<'a> {
     fn begin(
         state: &'a State,
         statement: &'a Statement,
+        first_new: u64,
         cx: &'a Cx<'a>,
     ) -> Result<Deciding<'a>, Trouble> {
         let plans = matches!(
@@ -240,7 +245,8 @@ impl<'a> Deciding<'a> {
         let zone = state.settings.zone;
         let from = if day == cx.today { cx.now } else { day.at(cx.now.local(zone).1, zone) };
         let next_lot = state.next_lot;
-        Ok(Deciding { state, statement, cx, day, from, next_lot, out: Outcome::default() })
+        let out = Outcome::default();
+        Ok(Deciding { state, statement, cx, day, from, first_new, next_lot, out })
     }
 
     fn finish(self) -> Outcome {
@@ -383,6 +389,7 @@ impl Line {
             verdict: None,
             why: None,
             lots: Vec::new(),
+            gone: None,
             one: false,
         }
     }

@@ -113,6 +113,8 @@ pub enum What {
     },
     /// Trimmings went into the bag for stock.
     ScrapsSaved { scraps: Vec<Scrap> },
+    /// The bag was emptied without making stock of it.
+    BagEmptied { to: Destination },
     /// The bag was made into stock.
     StockMade { into: NewLot },
     /// Somebody counted: what these lots hold together is this much.
@@ -163,11 +165,23 @@ pub struct Named {
 }
 
 impl Named {
+    /// Trimmings of everything together, as they are weighed by people who weigh them.
+    pub fn mixed_scraps() -> Named {
+        Named { food: None, name: MIXED_SCRAPS.to_owned(), part: Some(MIXED_SCRAPS.to_owned()) }
+    }
+
+    pub fn is_mixed_scraps(&self) -> bool {
+        self.food.is_none() && self.name == MIXED_SCRAPS
+    }
+
     /// The key of this food in the ledger and the price memory.
     pub fn key(&self) -> &str {
         self.food.as_ref().map_or(self.name.as_str(), FoodId::as_str)
     }
 }
+
+/// What trimmings of everything together are called.
+const MIXED_SCRAPS: &str = "scraps";
 
 /// How much, as said.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -188,7 +202,7 @@ impl Amount {
 ///
 /// What the lots cannot give is believed all the same: it was in the house without being on
 /// record, and the ledger says so under "uncounted".
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Draw {
     pub of: Named,
     pub lots: Vec<LotId>,
@@ -253,6 +267,20 @@ pub struct Scrap {
     pub of: Named,
     pub grams: Option<i64>,
     pub day: KitchenDay,
+    /// About how much room it takes in the bag, in millilitres.
+    #[serde(default = "handful_ml")]
+    pub room_ml: u32,
+    /// Strong in taste: it may fill only a share of the bag.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub strong: bool,
+    /// Set for whole food that went into the bag instead of onto the table.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub draw: Option<Draw>,
+}
+
+/// The room a scrap of unknown amount takes.
+fn handful_ml() -> u32 {
+    super::bag::HANDFUL_ML
 }
 
 /// What an event is made of.
@@ -293,6 +321,7 @@ impl What {
             | What::PlaceFailed { .. }
             | What::PlaceRestored { .. }
             | What::ScrapsSaved { .. }
+            | What::BagEmptied { .. }
             | What::Uncounted { .. }
             | What::Seen { .. }
             | What::Doubted { .. }
@@ -331,6 +360,7 @@ impl What {
             | What::PlaceFailed { .. }
             | What::PlaceRestored { .. }
             | What::ScrapsSaved { .. }
+            | What::BagEmptied { .. }
             | What::StockMade { .. }
             | What::Counted { .. }
             | What::Uncounted { .. }
@@ -390,9 +420,13 @@ impl What {
             | What::Wanted { of, .. }
             | What::Unwanted { of } => parts.named.push(of),
             What::ScrapsSaved { scraps } => {
-                parts.named.extend(scraps.iter_mut().map(|scrap| &mut scrap.of));
+                for scrap in scraps {
+                    parts.named.push(&mut scrap.of);
+                    parts.draws.extend(&mut scrap.draw);
+                }
             }
-            What::PlaceFailed { .. }
+            What::BagEmptied { .. }
+            | What::PlaceFailed { .. }
             | What::TripTotal { .. }
             | What::TripPlanned { .. }
             | What::Away { .. }
@@ -439,6 +473,7 @@ impl What {
             What::PutAway { .. }
             | What::WaterChanged { .. }
             | What::LeftOut { .. }
+            | What::BagEmptied { .. }
             | What::PlaceFailed { .. }
             | What::PlaceRestored { .. }
             | What::Uncounted { .. }

@@ -2,7 +2,7 @@
 
 use super::state::{Limit, Standing};
 use crate::dates::{Instant, KitchenDay};
-use crate::rules::{Cite, Food, Kind, Rules, SafetyLimit, WaterManner};
+use crate::rules::{BagRules, Cite, Food, Kind, Rules, SafetyLimit, WaterManner};
 use crate::units::{Dimension, Quantity, Ratio, Unit};
 use crate::words::{FoodId, Form, Place};
 
@@ -32,6 +32,9 @@ pub trait Foods {
 
     /// What a cold place does without power.
     fn outage(&self) -> Outage;
+
+    /// What the trimmings bag takes.
+    fn bag(&self) -> &BagRules;
 }
 
 /// A hard limit as the rule set states it.
@@ -221,6 +224,10 @@ impl Foods for Rules {
 
     fn source(&self, cite: Cite) -> String {
         Rules::source(self, cite).short.clone()
+    }
+
+    fn bag(&self) -> &BagRules {
+        &self.general.bag
     }
 
     fn outage(&self) -> Outage {

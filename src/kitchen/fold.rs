@@ -107,13 +107,16 @@ impl State {
             }
             What::Discarded { draw, to, reason, inedible } => {
                 let share = inedible.unwrap_or(Ratio::ZERO);
+                // A lot that was another food all along is lost as what it was.
+                let held = draw.lots.iter().find_map(|id| self.lot(*id));
+                let of = held.map_or_else(|| draw.of.clone(), Lot::named);
                 let (grams, cost) = self.out(event, draw, |totals, grams| {
                     let parts = taking::part_of(grams, share).clamp(0, grams.max(0));
                     discard(totals, *to, grams - parts, parts);
                 });
                 self.losses.push(Loss {
                     day: event.day,
-                    of: draw.of.clone(),
+                    of,
                     grams,
                     cost,
                     to: *to,
@@ -122,9 +125,8 @@ impl State {
             }
             What::PartDiscarded { of, grams, to, .. } => {
                 let grams = grams.unwrap_or(0);
-                let totals = self.totals(of.key());
-                take_from_eaten(totals, grams);
-                discard(totals, *to, 0, grams);
+                self.out_of_eaten(of, grams);
+                discard(self.totals(of.key()), *to, 0, grams);
             }
             What::LeftOut { lots, minutes, limit } => self.each(lots, |lot| {
                 lot.limits.extend(limit.clone());
@@ -145,20 +147,16 @@ impl State {
             }
             What::ScrapsSaved { scraps } => {
                 for scrap in scraps {
-                    let grams = scrap.grams.unwrap_or(0);
-                    let totals = self.totals(scrap.of.key());
-                    take_from_eaten(totals, grams);
-                    totals.scraps += grams;
-                    self.trimmings.push(scrap.clone());
+                    self.bagged(event, scrap);
                 }
             }
+            What::BagEmptied { to } => self.empty_bag(|totals, grams, whole| match whole {
+                true => discard(totals, *to, grams, 0),
+                false => discard(totals, *to, 0, grams),
+            }),
             What::StockMade { into } => {
-                for Scrap { of, grams, .. } in std::mem::take(&mut self.trimmings) {
-                    let grams = grams.unwrap_or(0);
-                    let totals = self.totals(of.key());
-                    totals.scraps -= grams;
-                    totals.composted_inedible += grams;
-                }
+                // What was boiled out is no food any more.
+                self.empty_bag(|totals, grams, _| totals.composted_inedible += grams);
                 // Water is not food that came in, and the trimmings left with the solids.
                 self.begin(event, &NewLot { grams: None, ..into.clone() });
             }
@@ -306,6 +304,53 @@ impl State {
         }
     }
 
+    /// Puts scraps into the bag: trimmings of what was eaten, or whole food out of its lots.
+    fn bagged(&mut self, event: &Event, scrap: &Scrap) {
+        let mut scrap = scrap.clone();
+        match &scrap.draw {
+            Some(draw) => {
+                // Lots of this food alone: the bag knows no mixtures.
+                let plain = |id: &LotId| {
+                    let lot = self.lot(*id);
+                    lot.is_some_and(|lot| lot.contents.is_empty() && lot.key() == draw.of.key())
+                };
+                let lots = draw.lots.iter().copied().filter(plain).collect();
+                let draw = Draw { lots, ..draw.clone() };
+                let (grams, _) = self.out(event, &draw, |totals, grams| totals.scraps += grams);
+                scrap.grams = grams;
+            }
+            None => {
+                let grams = scrap.grams.unwrap_or(0);
+                self.out_of_eaten(&scrap.of, grams);
+                self.totals(scrap.of.key()).scraps += grams;
+            }
+        }
+        self.trimmings.push(scrap);
+    }
+
+    /// The scraps leave the kitchen at the weight they had when they were bagged; `book` is told
+    /// whether they were whole food.
+    fn empty_bag(&mut self, book: impl Fn(&mut Totals, i64, bool)) {
+        for Scrap { of, grams, draw, .. } in std::mem::take(&mut self.trimmings) {
+            let grams = grams.unwrap_or(0);
+            let totals = self.totals(of.key());
+            totals.scraps -= grams;
+            book(totals, grams, draw.is_some());
+        }
+    }
+
+    /// Trimmings come out of what was eaten so far; beyond that nobody recorded where they came
+    /// from. Scraps of everything together come out of what was eaten of everything.
+    fn out_of_eaten(&mut self, of: &super::event::Named, grams: i64) {
+        let all = of.is_mixed_scraps();
+        let house = crate::ledger::house_totals(self).eaten;
+        let totals = self.totals(of.key());
+        let known = if all { house } else { totals.eaten };
+        let eaten = grams.min(known.max(0));
+        totals.eaten -= eaten;
+        totals.uncounted -= grams - eaten;
+    }
+
     fn price(&mut self, key: &str, price: super::event::PriceSeen) {
         let prices = self.prices.entry(key.to_owned()).or_default();
         prices.push(price);
@@ -385,14 +430,14 @@ impl State {
             book(totals, found);
             grams = sum(grams, Some(found));
         }
-        self.each(&draw.lots, |lot| see(lot, event.day));
+        self.each(&taken.sources(), |lot| see(lot, event.day));
         (grams, cost.map(Minor))
     }
 
     /// Turns what a draw takes into lots in another form or place. Returns their numbers.
     fn change(&mut self, event: &Event, change: &Change, joining: Joining) -> Vec<LotId> {
         let taken = taking::take(self, &change.draw);
-        self.each(&change.draw.lots, |lot| see(lot, event.day));
+        self.each(&taken.sources(), |lot| see(lot, event.day));
         let mut lots: Vec<Lot> = taken
             .pieces
             .into_iter()
@@ -494,6 +539,7 @@ impl State {
         let mut limits = into.limits.clone();
         for draw in from {
             let taken = taking::take(self, draw);
+            let touched = taken.sources();
             for Piece { lot, .. } in taken.pieces {
                 if lot.contents.is_empty() {
                     *contents.entry(lot.key().to_owned()).or_default() += lot.grams.unwrap_or(0);
@@ -508,7 +554,7 @@ impl State {
                 self.totals(draw.of.key()).uncounted -= found;
                 *contents.entry(draw.of.key().to_owned()).or_default() += found;
             }
-            self.each(&draw.lots, |lot| see(lot, event.day));
+            self.each(&touched, |lot| see(lot, event.day));
         }
         contents.retain(|_, grams| *grams != 0);
         let quantity = into.quantity.filter(|quantity| quantity.value.is_positive());
@@ -763,13 +809,6 @@ fn sum(a: Option<i64>, b: Option<i64>) -> Option<i64> {
         (Some(a), Some(b)) => Some(a.saturating_add(b)),
         (a, b) => a.or(b),
     }
-}
-
-/// Trimmings come out of what was eaten so far; beyond that nobody recorded where they came from.
-fn take_from_eaten(totals: &mut Totals, grams: i64) {
-    let eaten = grams.min(totals.eaten.max(0));
-    totals.eaten -= eaten;
-    totals.uncounted -= grams - eaten;
 }
 
 fn discard(totals: &mut Totals, to: Destination, food: i64, inedible: i64) {

@@ -80,6 +80,13 @@ pub enum Deed {
         source: String,
     },
     ScrapsSaved,
+    /// Scraps that do not go into the trimmings bag, each line with why.
+    KeptOutOfBag,
+    /// What the bag is like after what went in.
+    BagNote(BagNote),
+    BagEmptied {
+        to: Destination,
+    },
     StockMade,
     Wanted,
     Unwanted,
@@ -123,6 +130,15 @@ pub enum Deed {
     Trouble(Trouble),
 }
 
+/// What is worth saying of the trimmings bag.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum BagNote {
+    /// Strong flavours fill more of it than they should.
+    TooStrong,
+    /// Full enough for stock.
+    Ready,
+}
+
 /// One food of a deed.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Line {
@@ -144,6 +160,8 @@ pub struct Line {
     /// Why, from the rule, with the source's short name.
     pub why: Option<(String, String)>,
     pub lots: Vec<LotId>,
+    /// The record had it gone: by which deed, on which day, told in which message.
+    pub gone: Option<(Box<Deed>, KitchenDay, MessageId)>,
     /// There is one of it at most, so that it is said in the singular.
     pub one: bool,
 }
@@ -202,6 +220,8 @@ pub enum Trouble {
         name: Option<String>,
     },
     NothingToPutAway,
+    /// There is nothing in the trimmings bag.
+    BagEmpty,
     NothingInWater {
         name: Option<String>,
     },

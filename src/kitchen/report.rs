@@ -3,6 +3,7 @@
 use serde::Serialize;
 use serde_json::Number;
 
+use super::bag;
 use super::state::{Lot, State};
 use crate::dates::KitchenDay;
 use crate::ledger::{self, waste::Balance};
@@ -55,7 +56,7 @@ pub struct ChoreRow {
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Trimmings {
     pub items: Vec<String>,
-    /// 0 to 1; `None` while nobody knows how large the bag is.
+    /// 0 to 1, roughly: scraps are rarely weighed.
     pub filled: Option<f64>,
 }
 
@@ -74,6 +75,12 @@ pub struct LedgerRow {
     pub uncounted_g: i64,
     pub waste_share: Option<f64>,
     pub spent_minor: i64,
+}
+
+/// How full the trimmings bag is, to a hundredth.
+fn filled(state: &State) -> f64 {
+    let hundredths = bag::filled(state).checked_mul(Ratio::whole(100));
+    hundredths.map_or(0.0, |filled| filled.rounded() as f64 / 100.0)
 }
 
 /// A whole number where it is one.
@@ -113,7 +120,7 @@ pub fn report(
     Report {
         lots: lots.collect(),
         chores,
-        trimmings: Trimmings { items: scraps.collect(), filled: None },
+        trimmings: Trimmings { items: scraps.collect(), filled: Some(filled(state)) },
         wanted: state.wanted.iter().map(|line| line.of.key().to_owned()).collect(),
         ledger: LedgerRow {
             came_in_g: totals.came_in,

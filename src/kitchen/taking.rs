@@ -14,6 +14,13 @@ pub(super) struct Taken {
     pub short: Short,
 }
 
+impl Taken {
+    /// The lots something came out of.
+    pub fn sources(&self) -> Vec<LotId> {
+        self.pieces.iter().map(|piece| piece.lot.id).collect()
+    }
+}
+
 pub(super) struct Piece {
     pub lot: Lot,
     /// The source is used up.

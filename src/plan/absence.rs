@@ -7,6 +7,7 @@ use super::post::{Post, Press};
 use super::view::{Held, Urgency};
 use crate::conversation::Rich;
 use crate::dates::KitchenDay;
+use crate::kitchen::LotId;
 use crate::words::Form;
 
 /// Lots named in one line.
@@ -70,7 +71,7 @@ impl<'a> Outlook<'a> {
         for line in self.chore_lines(&crate::chores::due(self.state, self.now)) {
             text.push_line(line);
         }
-        let asked = out.iter().map(|held| held.lot.id).collect();
+        let asked: Vec<LotId> = out.iter().map(|held| held.lot.id).collect();
         let listed = out.iter().chain(&look).map(|held| held.lot.id).collect();
         let mut why: Vec<&Held<'a>> = out.clone();
         why.extend(&look);
@@ -78,7 +79,8 @@ impl<'a> Outlook<'a> {
             (self.wording.button("count"), Press::Count),
             (self.wording.button("why"), Press::Why),
         ];
-        Some(Post { text, buttons, why: self.explain_all(&why), asked, listed })
+        let why = self.explain_all(&why);
+        Some(Post { text, buttons, why, out: asked.clone(), asked, listed, ..Post::default() })
     }
 
     /// "Freeze: mince and leeks", nothing for no lots.
@@ -91,7 +93,7 @@ impl<'a> Outlook<'a> {
     }
 
     /// These lots in words.
-    pub fn names(&self, lots: &[crate::kitchen::LotId]) -> String {
+    pub fn names(&self, lots: &[LotId]) -> String {
         let held = self.held.iter().filter(|held| lots.contains(&held.lot.id));
         let names: Vec<String> = held.map(|held| self.say(held)).collect();
         self.wording.list(&names)

@@ -10,7 +10,7 @@ use super::view::{Held, Urgency};
 use crate::conversation::{Button, Rich};
 use crate::dates::KitchenDay;
 use crate::statement::{Item, Scope, Statement};
-use crate::words::{Intent, Place};
+use crate::words::{Form, Intent, Place};
 
 /// Lots in one answer about what is first.
 const MOST_FIRST: usize = 6;
@@ -46,7 +46,12 @@ impl Answer {
 impl<'a> Outlook<'a> {
     /// The answer to a question about the household's own stock; `None` for any other statement.
     pub fn answer(&self, statement: &Statement) -> Option<Answer> {
+        let about = |word: &str| statement.topic.as_deref() == Some(word);
         let answer = match statement.intent {
+            Intent::AskTrimmings if about("bag") => Answer::of(self.ask_bag()),
+            Intent::AskFirst if about("freezer") => Answer::of(self.ask_stored()),
+            Intent::AskHave if about("label") => Answer::of(self.ask_labels(&statement.items)),
+            Intent::AskPlan if about("trip") => Answer::of(self.ask_trip()),
             Intent::AskFirst => self.ask_first(),
             Intent::AskHave => Answer::of(self.ask_have(statement)),
             Intent::AskPlan => self.ask_plan(statement.until),
@@ -113,6 +118,34 @@ impl<'a> Outlook<'a> {
         };
         let form = |held: &&Held<'a>| item.form.is_none_or(|form| held.lot.form == form);
         self.held.iter().filter(fits).filter(form).collect()
+    }
+
+    /// "Label for the stew?": the label of what is frozen or dried of it.
+    fn ask_labels(&self, items: &[Item]) -> Rich {
+        let mut text = Rich::new();
+        for item in items.iter().filter(|item| !item.name.is_empty()) {
+            let lots = self.lots_of(item).into_iter();
+            let stored: Vec<&Held<'a>> =
+                lots.filter(|held| matches!(held.lot.form, Form::Frozen | Form::Dried)).collect();
+            if stored.is_empty() {
+                text.push_line(self.wording.label_none(&item.name));
+            }
+            for held in stored {
+                text.push_line(self.label(held));
+            }
+        }
+        text
+    }
+
+    /// "When is the next shop?"
+    fn ask_trip(&self) -> Rich {
+        match self.state.next_trip.filter(|day| *day >= self.today) {
+            Some(day) => self.wording.trip_on(&self.say_day(day)),
+            None if crate::ledger::money::mean_gap(self.state).is_some() => {
+                self.wording.trip_likely(&self.say_day(self.next_shop()))
+            }
+            None => self.wording.trip_unknown(),
+        }
     }
 
     fn have_of(&self, item: &Item, scope: Option<&Place>) -> Rich {

@@ -35,6 +35,8 @@ pub struct Post {
     pub why: Rich,
     /// Lots that were asked about or named as out: not again.
     pub asked: Vec<LotId>,
+    /// Those of them that are past a safety limit.
+    pub out: Vec<LotId>,
     /// Lots that stand in it.
     pub listed: Vec<LotId>,
 }
@@ -58,9 +60,28 @@ impl<'a> Outlook<'a> {
     /// The morning post; `None` when nothing is on hand, everybody is away, or nothing presses and
     /// the household skips quiet days.
     pub fn morning_post(&self, said: &Said) -> Option<Post> {
-        if self.is_away(self.today) || self.state.lots.is_empty() {
+        if self.is_away(self.today) {
             return None;
         }
+        let stores = self.store_lines();
+        let lots = if self.state.lots.is_empty() { None } else { self.lots_post(said) };
+        let mut post = match lots {
+            Some(post) => post,
+            None if stores.is_empty() => return None,
+            None => Post::default(),
+        };
+        for line in stores {
+            let long = post.text.to_plain().chars().count() + line.to_plain().chars().count();
+            if long <= MOST_CHARS {
+                post.text.push_line(line);
+            }
+        }
+        Some(post)
+    }
+
+    /// What the morning post says of the lots; `None` when nothing presses and the household skips
+    /// quiet days.
+    fn lots_post(&self, said: &Said) -> Option<Post> {
         let picked = self.pick(said);
         let chores = due(self.state, self.now);
         let quiet_days = self.quiet_days();
@@ -84,6 +105,7 @@ impl<'a> Outlook<'a> {
                 .buttons(&chores, if picked.ask.is_empty() { &picked.out } else { &picked.ask }),
             why: self.explain_all(&shown),
             asked: picked.ask.iter().chain(&picked.out).map(|held| held.lot.id).collect(),
+            out: picked.out.iter().map(|held| held.lot.id).collect(),
             listed: shown.iter().map(|held| held.lot.id).collect(),
         })
     }
@@ -120,6 +142,7 @@ impl<'a> Outlook<'a> {
             buttons: self.buttons(&chores, &[]),
             why: self.explain_all(&last_day),
             asked: Vec::new(),
+            out: Vec::new(),
             listed: Vec::new(),
         })
     }
@@ -148,6 +171,7 @@ impl<'a> Outlook<'a> {
             buttons: vec![(self.wording.button("why"), Press::Why)],
             why: self.explain_all(&shown),
             asked: Vec::new(),
+            out: Vec::new(),
             listed: Vec::new(),
         })
     }
@@ -199,6 +223,7 @@ impl<'a> Outlook<'a> {
             buttons,
             why: self.explain_all(&most),
             asked: asked.map(|held| held.lot.id).collect(),
+            out: most.iter().filter(|h| h.urgency == Urgency::Out).map(|h| h.lot.id).collect(),
             listed: lots,
         })
     }

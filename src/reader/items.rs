@@ -77,7 +77,10 @@ pub struct List {
 
 impl List {
     pub fn items(self) -> Vec<Item> {
-        self.found.into_iter().map(|f| f.item).collect()
+        self.found
+            .into_iter()
+            .map(|f| Item { definite: f.definite && !f.vague, ..f.item })
+            .collect()
     }
 
     /// How many stray words belong to no item.

@@ -6,9 +6,9 @@ use super::Analysis;
 use super::days::{self, Facing, Reach};
 use super::details::{self, Detail, Details, Way};
 use super::tokens::{Kind, initial};
-use crate::statement::{Scope, Statement};
+use crate::statement::{Item, Scope, Statement};
 use crate::units::{Minor, Ratio};
-use crate::words::{Intent, Place};
+use crate::words::{Destination, Intent, Place};
 
 /// The statement a fixed phrase makes, if the clause is one.
 pub fn read(a: &Analysis<'_>, clause: Range<usize>, details: &Details) -> Option<Statement> {
@@ -18,6 +18,7 @@ pub fn read(a: &Analysis<'_>, clause: Range<usize>, details: &Details) -> Option
         .outage()
         .or_else(|| phrase.water())
         .or_else(|| phrase.put_away())
+        .or_else(|| phrase.bag_emptied())
         .or_else(|| phrase.trip_planned())
         .or_else(|| phrase.trip_total())
         .or_else(|| phrase.away())
@@ -71,10 +72,7 @@ impl Phrase<'_, '_> {
     /// "The fridge has been off", "freezer's out", "somebody turned off the fridge".
     fn device_is_gone(&self) -> bool {
         let device = |i: usize| {
-            matches!(
-                self.a.text.word(i).trim_end_matches("'s"),
-                "fridge" | "freezer" | "refrigerator"
-            )
+            matches!(unowned(self.a.text.word(i)), "fridge" | "freezer" | "refrigerator")
         };
         let said_of_it = self.clause.clone().filter(|&i| device(i)).any(|i| {
             let mut after = (i + 1..self.clause.end).map(|k| self.a.text.word(k));
@@ -88,7 +86,7 @@ impl Phrase<'_, '_> {
         let power =
             self.any(&["power", "electricity", "electric", "power's", "electricity's", "mains"]);
         let device = self.clause.clone().find_map(|i| {
-            let word = self.a.text.word(i).trim_end_matches("'s");
+            let word = unowned(self.a.text.word(i));
             let next = self.a.text.word(i + 1);
             if !matches!(
                 word,
@@ -106,6 +104,9 @@ impl Phrase<'_, '_> {
             let (place, length) = super::vocabulary::place(word, next)?;
             (matches!(word, "fridge" | "freezer" | "refrigerator") || length == 2).then_some(place)
         });
+        if !power && device.is_none() && !self.any(&["blackout"]) {
+            return None;
+        }
         let told = self.any(&[
             "report", "turn", "switch", "provider", "company", "bill", "app", "update", "check",
             "my", "call",
@@ -285,7 +286,7 @@ impl Phrase<'_, '_> {
     fn put_away(&self) -> Option<Statement> {
         let groceries = |i: &usize| {
             matches!(
-                self.a.text.word(*i).trim_end_matches("'s"),
+                unowned(self.a.text.word(*i)),
                 "all" | "everything" | "shopping" | "groceries" | "food" | "shop" | "delivery"
             )
         };
@@ -357,6 +358,41 @@ impl Phrase<'_, '_> {
         statement.confidence = 0.9;
         statement.total = value.checked_mul(scale).map(|r| Minor(r.rounded()));
         statement.day = self.details.day();
+        Some(statement)
+    }
+
+    /// "emptied the trimmings bag", "composted the stock bag".
+    fn bag_emptied(&self) -> Option<Statement> {
+        let bags: [&[&str]; 4] =
+            [&["trimmings", "bag"], &["stock", "bag"], &["scrap", "bag"], &["scraps", "bag"]];
+        let bag = bags.iter().find_map(|bag| self.find(bag))?;
+        let verbs: [(&[&str], Destination); 3] = [
+            (&["composted", "compost"], Destination::Compost),
+            (&["emptied", "tossed", "threw", "binned", "chucked", "dumped"], Destination::Trash),
+            (&["fed"], Destination::AnimalFeed),
+        ];
+        let (_, to) = verbs.iter().find(|(verbs, _)| self.any(verbs))?;
+        let before =
+            (self.clause.start..bag).all(|i| !matches!(self.a.text.word(i), "into" | "in"));
+        let food = self
+            .a
+            .foods_in(self.clause.clone())
+            .any(|f| !f.fuzzy && f.tokens.start != bag && !self.a.lexicon.entry(f.entry).homonym);
+        if !before || self.len() > 8 || food {
+            return None;
+        }
+        let hens = self.any(&["hens", "chickens", "pigs", "goats", "rabbits", "ducks"]);
+        let heap = self.any(&["compost", "heap", "worms", "composted"]);
+        let to = match (hens, heap) {
+            (true, _) => Destination::AnimalFeed,
+            (_, true) => Destination::Compost,
+            _ => *to,
+        };
+        let mut statement = Statement::new(Intent::Discarded);
+        statement.confidence = 0.9;
+        statement.day = self.details.day();
+        statement.items =
+            vec![Item { name: "trimmings bag".to_owned(), to: Some(to), ..Item::default() }];
         Some(statement)
     }
 
@@ -530,6 +566,11 @@ impl Phrase<'_, '_> {
             .or_else(|| self.any(&["tonight", "today"]).then_some(self.a.context.today));
         Some(statement)
     }
+}
+
+/// The word without a closing "'s" ("the fridge's off").
+fn unowned(word: &str) -> &str {
+    word.strip_suffix("'s").unwrap_or(word)
 }
 
 /// How long something took or lay out, in minutes.

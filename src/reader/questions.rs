@@ -24,7 +24,7 @@ use super::lexicon::FoodSpan;
 use super::tokens::initial;
 use super::{Analysis, quiet};
 use super::{amounts, prices};
-use crate::statement::{Item, Price, Statement};
+use crate::statement::{Item, Price, Scope, Statement};
 use crate::units::{Minor, Ratio, Unit};
 use crate::words::{Form, Intent};
 use subject::Subject;
@@ -349,6 +349,11 @@ impl<'a> Question<'a> {
                 Reach::Until => statement.until = statement.until.or(day.day),
                 _ => statement.day = statement.day.or(day.day),
             }
+        }
+        let whole_place = statement.items.is_empty()
+            && matches!(found.intent, Intent::AskHave | Intent::AskFirst);
+        if whole_place && let Some(place) = subject::place(self.a, &self.range) {
+            statement.scope = Some(Scope::Place(place));
         }
         statement.topic = found.topic;
         statement.confidence = if self.food() || statement.items.is_empty() { 0.9 } else { 0.6 };

@@ -259,6 +259,20 @@ impl Food {
     }
 }
 
+impl Food {
+    /// What the bag makes of a scrap called by these words: of the rows that name one of them the
+    /// strictest counts, so that a green potato peel is no potato peel.
+    pub fn scrap(&self, words: &str) -> Option<&Trimming> {
+        let words = normalise(words);
+        let said = |name: &str| {
+            let name = name.trim();
+            !name.is_empty() && (has_words(&words, name) || has_words(&words, &format!("{name}s")))
+        };
+        let rows = self.trimmings.iter().filter(|row| row.part.split(',').any(said));
+        rows.max_by_key(|row| row.suitability)
+    }
+}
+
 impl SafetyLimit {
     /// The longest the limit can last, in hours: for comparing limits, not for dates.
     pub fn at_most_hours(&self) -> u32 {

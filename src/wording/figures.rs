@@ -191,6 +191,18 @@ impl Wording {
         self.line("ledger-no-trip", &[])
     }
 
+    pub fn trip_on(&self, day: &str) -> Rich {
+        self.line("trip-on", &[("day", day.into())])
+    }
+
+    pub fn trip_likely(&self, day: &str) -> Rich {
+        self.line("trip-likely", &[("day", day.into())])
+    }
+
+    pub fn trip_unknown(&self) -> Rich {
+        self.line("trip-unknown", &[])
+    }
+
     // Prices.
 
     pub fn price_kilo(&self, money: &str) -> String {

@@ -7,7 +7,8 @@ use super::amounts::quoted;
 use crate::conversation::Rich;
 use crate::dates::KitchenDay;
 use crate::kitchen::{
-    Asks, Deed, Foods, Left, Line, Question, SettingError, Settings, Spoken, Told, Trouble, Verdict,
+    Asks, BagNote, Deed, Foods, Left, Line, Named, Question, SettingError, Settings, Spoken, Told,
+    Trouble, Verdict,
 };
 use crate::statement::Price;
 use crate::units::{Currency, Minor, Unit};
@@ -97,6 +98,7 @@ impl Wording {
     fn one_told(&self, told: &Told, voice: Voice<'_>) -> Rich {
         match &told.deed {
             Deed::Trouble(trouble) => Rich::plain(self.trouble(trouble, voice)),
+            Deed::KeptOutOfBag => self.kept_out_of_bag(&told.lines, voice),
             Deed::LeftOut => self.left_out(&told.lines, voice),
             Deed::Outage { place, minutes } => self.outage(place, *minutes, &told.lines, voice),
             Deed::PlaceFailed { place, keeps_minutes, source } => {
@@ -110,6 +112,25 @@ impl Wording {
             }
             _ => self.plain_told(told, voice),
         }
+    }
+
+    /// Scraps that stay out of the trimmings bag, each with why.
+    fn kept_out_of_bag(&self, lines: &[Line], voice: Voice<'_>) -> Rich {
+        let mut text = Rich::new();
+        for line in lines {
+            let food = self.food(&line.of, voice.foods, true);
+            let food = ("food", FluentValue::from(food));
+            let mut each = match &line.why {
+                None => self.line("bag-no-rule", &[food]),
+                Some((why, _)) if why.is_empty() => self.line("bag-spoiled", &[food]),
+                Some((why, _)) => self.line("bag-leave-out", &[food, ("why", why.as_str().into())]),
+            };
+            if let Some((_, source)) = &line.why {
+                self.push_source(&mut each, source);
+            }
+            text.push_line(each);
+        }
+        text
     }
 
     fn plain_told(&self, told: &Told, voice: Voice<'_>) -> Rich {
@@ -151,6 +172,11 @@ impl Wording {
             Deed::Used | Deed::Given | Deed::Frozen | Deed::Dried | Deed::Thawed | Deed::Made
         );
         match &line.not_on_record {
+            Some(_) if corrects && line.gone.is_some() => {
+                if let Some((how, day, _)) = &line.gone {
+                    text.push(" ").push(self.gone_words(&line.of, how, *day, voice));
+                }
+            }
             Some(Some(missing)) if corrects && line.lots.iter().len() > 0 => {
                 let amount = self.quantity(*missing);
                 text.push(" ").push(self.say("found-more", &[("amount", amount.into())]));
@@ -159,6 +185,10 @@ impl Wording {
                 text.push(" ").push(self.say("found-none", &[("food", food())]));
             }
             Some(_) | None => {}
+        }
+        if let (Deed::ScrapsSaved, Some((why, _))) = (deed, &line.why) {
+            let args = [("food", food()), ("why", why.as_str().into())];
+            text.push(" ").push(self.say("bag-a-little", &args));
         }
         if let Some(day) = line.eat_by {
             let words = match day.days_since(voice.today) {
@@ -185,6 +215,26 @@ impl Wording {
             };
             text.push(" ").push(words);
         }
+    }
+
+    /// What the record says became of a food, for a question about it.
+    pub fn gone_since(&self, of: &Named, how: &Deed, day: KitchenDay, voice: Voice<'_>) -> Rich {
+        Rich::plain(self.gone_words(of, how, day, voice))
+    }
+
+    fn gone_words(&self, of: &Named, how: &Deed, day: KitchenDay, voice: Voice<'_>) -> String {
+        let how = match how {
+            Deed::Used => "used",
+            Deed::Given => "given",
+            Deed::Discarded { .. } => "discarded",
+            _ => "gone",
+        };
+        let args = [
+            ("food", FluentValue::from(self.food(of, voice.foods, true))),
+            ("how", how.into()),
+            ("day", self.day(day, voice.today).into()),
+        ];
+        self.say("gone-since", &args)
     }
 
     /// When the water is due again: once for all, or food by food.
@@ -305,6 +355,11 @@ impl Wording {
                 self.say("deed-gone", &[("foods", self.list(&names).into())])
             }
             Deed::ScrapsSaved => self.say("deed-scraps", &[plain()]),
+            Deed::BagEmptied { to: Destination::Compost } => self.say("deed-bag-composted", &[]),
+            Deed::BagEmptied { .. } => self.say("deed-bag-emptied", &[]),
+            Deed::BagNote(BagNote::TooStrong) => self.say("bag-too-strong", &[]),
+            Deed::BagNote(BagNote::Ready) => self.say("bag-ready", &[]),
+            Deed::KeptOutOfBag => self.say("deed-kept-out", &[plain()]),
             Deed::StockMade => self.say("deed-stock", &[plain()]),
             Deed::Wanted => self.say("deed-wanted", &[plain()]),
             Deed::Unwanted => self.say("deed-unwanted", &[plain()]),
@@ -577,6 +632,7 @@ impl Wording {
                 let args = [("key", said.into()), ("wanted", FluentValue::from(wanted))];
                 self.say("trouble-setting-value", &args)
             }
+            Trouble::BagEmpty => self.say("trouble-bag-empty", &[]),
             Trouble::NoFood => self.say("trouble-no-food", &[]),
         }
     }

@@ -151,6 +151,10 @@ impl Wording {
         text.push_line(Rich::plain(self.say("count-how", &[]))).to_owned()
     }
 
+    pub fn which_thrown_out(&self) -> Rich {
+        Rich::plain(self.say("which-thrown-out", &[]))
+    }
+
     pub fn count_done(&self) -> Rich {
         Rich::plain(self.say("count-done", &[]))
     }

@@ -10,7 +10,10 @@ use larderling::kitchen::{
     self, Clock, Cx, Event, Foods, Lot, Outage, PersonId, Record, State, Told,
 };
 use larderling::ledger;
-use larderling::rules::{Cite, Food, Grade, Kind, PlaceAdvice, Water, WaterManner, Weight};
+use larderling::rules::{
+    BagRules, Cite, Food, Grade, Kind, PlaceAdvice, Suitability, Trimming, Water, WaterManner,
+    Weight,
+};
 use larderling::statement::{Item, Price, Scope, Statement};
 use larderling::units::{Minor, Ratio, Unit};
 use larderling::wording::{Voice, Wording};
@@ -19,11 +22,18 @@ use larderling::words::{Destination, FoodId, Form, Intent, Place, Role};
 /// A tiny rule set of invented figures, so that these tests speak of the kitchen alone.
 struct Shelf {
     foods: Vec<Food>,
+    bag: BagRules,
 }
 
 const CITE: Cite = Cite { source: 0, grade: Grade::A };
 
 fn food(id: &str, plural: &str, kind: Kind, place: Place, grams: i64) -> Food {
+    let trimming = Trimming {
+        part: "peel,top,end".to_owned(),
+        suitability: Suitability::Good,
+        why: "sweet".to_owned(),
+        cite: CITE,
+    };
     Food {
         id: FoodId::new(id),
         name: id.replace('_', " "),
@@ -43,7 +53,7 @@ fn food(id: &str, plural: &str, kind: Kind, place: Place, grams: i64) -> Food {
         parts: Vec::new(),
         freeze: None,
         dry: None,
-        trimmings: Vec::new(),
+        trimmings: vec![trimming],
         weights: vec![Weight {
             unit: Unit::Piece,
             size: None,
@@ -88,7 +98,9 @@ impl Shelf {
                 cite: CITE,
             });
         }
-        Shelf { foods }
+        let strong_share = Ratio::new(1, 5).expect("a fifth");
+        let refused = vec!["slimy".to_owned()];
+        Shelf { foods, bag: BagRules { strong_share, months: 6, refused, cite: CITE } }
     }
 }
 
@@ -133,6 +145,10 @@ impl Foods for Shelf {
 
     fn source(&self, _: Cite) -> String {
         "S".into()
+    }
+
+    fn bag(&self) -> &BagRules {
+        &self.bag
     }
 
     fn outage(&self) -> Outage {

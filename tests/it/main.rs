@@ -12,6 +12,7 @@ mod keeping;
 mod kill;
 mod kitchen;
 mod ledger;
+mod months;
 mod noise;
 mod plan;
 mod processes;

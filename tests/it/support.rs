@@ -3,3 +3,4 @@
 pub mod messenger;
 pub mod process;
 pub mod referee;
+pub mod script;

@@ -4,12 +4,15 @@ use super::*;
 use crate::answers;
 use crate::conversation::memory::AT_CHORES_MINUTES;
 use crate::plan::{Grounds, Outlook};
-use crate::statement::{ON_IT, Scope};
+use crate::statement::Scope;
 
 impl Turn<'_> {
     /// Adds the answers to whatever the statements ask.
     pub(super) fn asked(&mut self, said: &Said, statements: &[Statement], draft: &mut Draft) {
-        if statements.iter().any(|statement| answers::is_question(statement.intent)) {
+        let of_stock = |statement: &Statement| {
+            statement.intent == Intent::AskTrimmings && statement.topic.as_deref() == Some("bag")
+        };
+        if statements.iter().any(|s| answers::is_question(s.intent) && !of_stock(s)) {
             self.answered(said, statements, draft);
         }
         for statement in statements {
@@ -21,6 +24,9 @@ impl Turn<'_> {
                 }
                 if !answer.why.is_empty() {
                     draft.why = Some(answer.why);
+                }
+                if statement.intent == Intent::AskHave {
+                    self.asked_for_gone(said, statement, draft);
                 }
                 continue;
             }
@@ -51,6 +57,18 @@ impl Turn<'_> {
             }
             draft.answers = true;
         }
+    }
+
+    /// "Any garlic?" when the record has none: what became of it, and the way to say that it is
+    /// here after all.
+    fn asked_for_gone(&self, said: &Said, statement: &Statement, draft: &mut Draft) {
+        let [item] = statement.items.as_slice() else { return };
+        let gone = self.decide(said.person, said.message, None, |state, cx| {
+            kitchen::what_became_of(state, item, &cx)
+        });
+        let Some((of, how, day, took)) = gone else { return };
+        draft.line(self.kit.wording.gone_since(&of, &how, day, self.voice()));
+        draft.button(self.kit.wording.button("put_back"), Action::PutBack(took, of));
     }
 
     /// A question about food, from the rule set and the household's own stock.
@@ -129,9 +147,4 @@ impl Turn<'_> {
         let why = self.house.memory.why(answer).cloned();
         draft.line(why.unwrap_or_else(|| self.kit.wording.no_why()));
     }
-}
-
-/// "On it": a word between people about the chores.
-fn is_on_it(statement: &Statement) -> bool {
-    statement.setting.as_ref().is_some_and(|(key, _)| key == ON_IT)
 }

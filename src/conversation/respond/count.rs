@@ -4,7 +4,7 @@
 //! At a stop the record is read out and answered with the exceptions; what is not named is there.
 
 use super::*;
-use crate::conversation::memory::{Stop, Walk};
+use crate::conversation::memory::{QUESTION_MINUTES, Stop, Walk};
 use crate::kitchen::{LotId, What};
 use crate::statement::Scope;
 use crate::words::Place;
@@ -223,6 +223,55 @@ impl Turn<'_> {
             None if draft.text.is_empty() => draft.line(self.kit.wording.count_done()),
             None => {}
         }
+    }
+
+    /// After a count that found food missing: the way to say that some of it was thrown out.
+    pub(super) fn offers_sorting(
+        &self,
+        record: &kitchen::Record,
+        message: MessageId,
+        draft: &mut Draft,
+    ) {
+        let missing = record.events.iter().any(|event| match &event.what {
+            What::Uncounted { lots } => !lots.is_empty(),
+            _ => false,
+        });
+        if missing {
+            let button = self.kit.wording.button("some_thrown_out");
+            draft.button(button, Action::SomeThrownOut(message));
+        }
+    }
+
+    /// Asks which of a count's losses were thrown out.
+    pub(super) fn sort_out(&mut self, person: PersonId, of: MessageId, draft: &mut Draft) {
+        draft.answers = true;
+        self.house.memory.sorting.insert(person, (of, self.now));
+        draft.line(self.kit.wording.which_thrown_out());
+        let all = self.kit.wording.button("all_thrown_out");
+        draft.button(all, Action::AllThrownOut(of));
+    }
+
+    /// Takes a message as the answer to which losses were thrown out, where it is one.
+    pub(super) fn answered_sorting(&mut self, said: &Said) -> bool {
+        let asked = self.house.memory.sorting.get(&said.person).copied();
+        let Some((of, at)) = asked else { return false };
+        if self.now.minutes_since(at) > QUESTION_MINUTES {
+            return false;
+        }
+        let text = format!("threw out {}", said.text);
+        let reading = self.read(&Said { text, addressed: true, ..said.clone() });
+        let plain = reading.statements.iter().all(|s| s.intent == Intent::Discarded);
+        if reading.stance != Stance::Act || !plain || reading.statements.is_empty() {
+            return false;
+        }
+        self.house.memory.sorting.remove(&said.person);
+        let record = self.decide(said.person, said.message, None, |state, cx| {
+            kitchen::discard_instead(state, of, Some(&reading.statements), &cx)
+        });
+        let mut draft = Draft { answers: true, ..Draft::default() };
+        self.fold_in(&record, said.message, &mut draft);
+        self.reply(said, draft);
+        true
     }
 
     /// Notes that these lots were seen.

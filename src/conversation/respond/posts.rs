@@ -124,6 +124,13 @@ impl Turn<'_> {
         self.put(message, draft, Kind::Reply, None, None);
     }
 
+    /// The labels of what was just frozen or dried.
+    pub(super) fn labels(&self, record: &Record, draft: &mut Draft) {
+        for label in self.outlook(|outlook| outlook.labels(&record.events)) {
+            draft.line(label);
+        }
+    }
+
     /// What people get wrong about what just came in, and the button that ends its wait.
     pub(super) fn put_away_advice(&mut self, record: &Record, draft: &mut Draft) {
         let lots = came_in(&record.events);
@@ -156,7 +163,7 @@ impl From<plan::Press> for Action {
 /// The lots a purchase or a harvest brought.
 fn came_in(events: &[Event]) -> Vec<LotId> {
     let mut lots = Vec::new();
-    for event in events {
+    for event in events.iter().filter(|event| event.replaces.is_none()) {
         if let What::Acquired { lots: new, .. } = &event.what {
             lots.extend(new.iter().map(|new| new.lot));
         }

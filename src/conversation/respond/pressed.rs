@@ -38,7 +38,7 @@ impl Turn<'_> {
             let message = self.house.memory.next_message();
             return self.put(message, draft, Kind::Reply, Some(about), None);
         }
-        if matches!(action, Action::Count | Action::QuickCount) {
+        if matches!(action, Action::Count | Action::QuickCount | Action::SomeThrownOut(_)) {
             // The message it hangs on stays as it is.
             self.house.memory.drop_button(on, key);
             self.carry_out(&action, person, about, &mut draft);
@@ -104,6 +104,19 @@ impl Turn<'_> {
                     kitchen::record(state, &[Statement::new(Intent::PutAway)], &cx)
                 };
                 (self.decide(person, message, None, away), message)
+            }
+            Action::PutBack(of, food) => {
+                let message = own(self);
+                let back = |state: &State, cx: Cx<'_>| kitchen::put_back(state, *of, food, &cx);
+                (self.decide(person, message, None, back), message)
+            }
+            Action::SomeThrownOut(of) => return self.sort_out(person, *of, draft),
+            Action::AllThrownOut(of) => {
+                self.house.memory.sorting.remove(&person);
+                let message = own(self);
+                let thrown =
+                    |state: &State, cx: Cx<'_>| kitchen::discard_instead(state, *of, None, &cx);
+                (self.decide(person, message, None, thrown), message)
             }
             Action::SetUp(tap) => return self.tapped(tap, about),
             Action::Confirm(by, what) => return self.confirmed(*by, what, draft),

@@ -19,14 +19,15 @@ impl Deciding<'_> {
             }
             return;
         }
-        if let Some(question) = self.told_already() {
+        let mut items = self.statement.items.clone();
+        if let Some((question, new)) = self.told_already() {
             self.out.question = Some(question);
-            return;
+            items = new;
         }
-        let single = self.statement.items.len() == 1;
+        let single = items.len() == 1;
         let mut lots = Vec::new();
         let mut lines = Vec::new();
-        for item in &self.statement.items {
+        for item in &items {
             match self.new_purchase(item, self.statement.total.filter(|_| single)) {
                 Ok((new, line)) => {
                     lots.push(new);
@@ -119,7 +120,8 @@ impl Deciding<'_> {
     }
 
     /// The question to ask when somebody else reported this very shop a while ago.
-    fn told_already(&self) -> Option<Question> {
+    /// What was not reported comes with it, to be recorded now.
+    fn told_already(&self) -> Option<(Question, Vec<Item>)> {
         if self.cx.sure {
             return None;
         }
@@ -138,17 +140,25 @@ impl Deciding<'_> {
             let quantity = item.quantity.map(|value| Quantity::new(value, item.unit));
             theirs.iter().any(|lot| {
                 super::choose::same_food(lot, &of)
-                    && lot.quantity == quantity
+                    && (quantity.is_none() || lot.quantity == quantity)
                     && lot.part == of.part
             })
         };
         let items = &self.statement.items;
-        let telling = items.len() > 1 || items.iter().any(|item| item.quantity.is_some());
-        if !telling || !items.iter().all(same) {
+        let (shared, new): (Vec<&Item>, Vec<&Item>) = items.iter().partition(|item| same(item));
+        // One thing in common among many is two people buying milk.
+        let told = new.is_empty() || (shared.len() > 1 && shared.len() >= new.len());
+        if shared.is_empty() || !told {
             return None;
         }
-        let named = items.iter().map(|item| self.named(item)).collect();
-        Some(same_or_more(Asks::SameShop { items: named }, self.statement))
+        let named = shared.iter().map(|item| self.named(item)).collect();
+        let about = Statement {
+            items: shared.into_iter().cloned().collect(),
+            total: self.statement.total.filter(|_| new.is_empty()),
+            ..self.statement.clone()
+        };
+        let question = same_or_more(Asks::SameShop { items: named }, &about);
+        Some((question, new.into_iter().cloned().collect()))
     }
 
     pub(super) fn not_received(&mut self) {

@@ -1,11 +1,27 @@
 //! Which lots a statement means, in the order they are drawn on: what spoils first goes first.
 
 use super::{Deciding, Read};
-use crate::kitchen::event::{Amount, Named};
+use crate::conversation::MessageId;
+use crate::dates::{Instant, KitchenDay};
+use crate::kitchen::event::{Amount, Named, PersonId, What};
+use crate::kitchen::outcome::Deed;
 use crate::kitchen::state::{Lot, LotId};
 use crate::statement::Item;
 use crate::units::Ratio;
 use crate::words::{Form, Place};
+
+/// What is gone longer than this is not looked for, in days.
+const GONE_DAYS: i64 = 21;
+
+/// How a food left the record.
+pub(super) struct Gone {
+    pub message: MessageId,
+    pub day: KitchenDay,
+    pub by: Option<PersonId>,
+    pub at: Instant,
+    pub how: Deed,
+    pub lots: Vec<LotId>,
+}
 
 /// What the lots are wanted for.
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -38,6 +54,11 @@ impl Deciding<'_> {
         if item.form.is_none() && item.name.split(' ').any(|word| pieces.contains(&word)) {
             prefer(&mut lots, |lot| matches!(lot.form, Form::Cut | Form::InWater));
         }
+        // "Cut up one celery, it's in water": what was just cut, not the rest of the celery.
+        let changes = matches!(purpose, Purpose::Change | Purpose::Move);
+        if changes && item.quantity.is_none() && item.fraction.is_none() {
+            prefer(&mut lots, |lot| lot.id.0 >= self.first_new);
+        }
         match purpose {
             Purpose::Out | Purpose::Move => {}
             Purpose::Change => lots.retain(|lot| !matches!(lot.form, Form::Frozen | Form::Dried)),
@@ -47,7 +68,8 @@ impl Deciding<'_> {
             && let Some(form) = item.form
         {
             match form {
-                Form::Frozen | Form::Dried | Form::Cooked => lots.retain(|lot| lot.form == form),
+                Form::Frozen | Form::Dried => lots.retain(|lot| lot.form == form),
+                // Raw on record and cooked by now.
                 _ => prefer(&mut lots, |lot| lot.form == form),
             }
         }
@@ -58,9 +80,42 @@ impl Deciding<'_> {
         }
         lots.sort_by_key(|lot| {
             let by = (self.cx.use_by)(lot).or(lot.safety_day(self.state.settings.zone));
-            (keeps(lot.form), by.is_none(), by, lot.since, lot.id)
+            let out = lot.is_out(self.cx.now, self.state.settings.zone);
+            (keeps(lot.form), out, by.is_none(), by, lot.since, lot.id)
         });
         lots.iter().map(|lot| lot.id).collect()
+    }
+
+    /// What the log says became of a food of which nothing is on record: the newest message that
+    /// took lots of it away, with those lots.
+    pub(super) fn gone(&self, of: &Named) -> Option<Gone> {
+        let force = crate::kitchen::log::in_force(self.cx.log);
+        for event in force.into_iter().rev() {
+            if self.cx.today.days_since(event.day) > GONE_DAYS {
+                return None;
+            }
+            let (how, lots): (Deed, &[LotId]) = match &event.what {
+                What::Used { draw } => (Deed::Used, &draw.lots),
+                What::Given { draw } => (Deed::Given, &draw.lots),
+                What::Discarded { draw, to, .. } => (Deed::Discarded { to: *to }, &draw.lots),
+                What::Uncounted { lots } => (Deed::Gone, lots),
+                What::Counted { lots, .. } => (Deed::Gone, lots),
+                // Nothing else takes food away.
+                _ => continue,
+            };
+            let lots: Vec<LotId> = lots
+                .iter()
+                .copied()
+                .filter(|id| self.state.lot(*id).is_none() && self.was(*id, of))
+                .collect();
+            if let Some(message) = event.message
+                && !lots.is_empty()
+            {
+                let (day, by, at) = (event.day, event.person, event.at);
+                return Some(Gone { message, day, by, at, how, lots });
+            }
+        }
+        None
     }
 
     /// Keeps of `lots` those that "all of it" or a share of it means: the lots that are as fresh

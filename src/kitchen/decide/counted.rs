@@ -88,6 +88,7 @@ impl Deciding<'_> {
     /// the food normally is, and without a form never frozen, dried, cooked or in-water ones.
     fn counted_lots(&self, item: &Item, of: &Named, said: Option<&Place>) -> Vec<LotId> {
         let usual = self.cx.foods.usual_form(self.food(item));
+        let everything = self.statement.complete && said.is_some();
         let mut lots: Vec<&Lot> = self
             .state
             .lots
@@ -95,12 +96,14 @@ impl Deciding<'_> {
             .filter(|lot| same_food(lot, of) && lot.part == of.part)
             .filter(|lot| match item.form {
                 // A complete count speaks of everything in its place.
-                None if self.statement.complete && said.is_some() => true,
+                None if everything => true,
                 Some(Form::Whole) | None => counts_as_fresh(lot, usual, said),
                 Some(form) => lot.form == form,
             })
             .filter(|lot| said.is_none_or(|place| stands_in(lot, place)))
             .collect();
+        // Of several forms of one food, the fresh one is meant.
+        super::choose::prefer(&mut lots, |lot| counts_as_fresh(lot, usual, said));
         if said.is_none()
             && let Some(home) = facts::home(self.food(item), item.form.unwrap_or(Form::Whole))
         {
@@ -130,9 +133,18 @@ impl Deciding<'_> {
 
     /// After a complete count: what else the record has in that place is not there.
     fn rest_is_gone(&mut self, seen: &[LotId]) -> Vec<Line> {
+        let names_form = |form: Form| {
+            let frozen = |item: &Item| form == Form::Frozen && item.place == Some(Place::Freezer);
+            self.statement.items.iter().any(|item| item.form == Some(form) || frozen(item))
+        };
         let inside = |lot: &&Lot| match &self.statement.scope {
             Some(Scope::Place(place)) => stands_in(lot, place),
-            Some(Scope::All) | None => true,
+            // Said of the whole house it is said of what is eaten from day to day, unless it
+            // names what is stored.
+            Some(Scope::All) | None => {
+                let stored = matches!(lot.form, Form::Frozen | Form::Dried);
+                lot.place != Place::InGround && (!stored || names_form(lot.form))
+            }
         };
         let rest: Vec<&Lot> = self
             .state

@@ -33,6 +33,89 @@ pub fn undo(state: &State, target: Undoing, cx: &Cx<'_>) -> Record {
     record
 }
 
+/// Takes back what one message took of one food; the rest of that message stays as it was. Reads
+/// the log.
+pub fn put_back(state: &State, target: MessageId, of: &Named, cx: &Cx<'_>) -> Record {
+    let mut record = Record { state: state.clone(), ..Record::default() };
+    let statement = Statement::new(Intent::Correct);
+    if let Ok(mut deciding) = Deciding::begin(state, &statement, state.next_lot, cx) {
+        deciding.strike_out(target, of, None);
+        let outcome = deciding.finish();
+        absorb(&mut record, outcome, cx);
+    }
+    record
+}
+
+/// What became of a food of which nothing is on record: the deed, its day and its message. Reads
+/// the log.
+pub fn what_became_of(
+    state: &State,
+    item: &Item,
+    cx: &Cx<'_>,
+) -> Option<(Named, Deed, KitchenDay, MessageId)> {
+    let statement = Statement::new(Intent::AskHave);
+    let deciding = Deciding::begin(state, &statement, state.next_lot, cx).ok()?;
+    let of = deciding.named(item);
+    let held = state.lots.iter().any(|lot| choose::same_food(lot, &of));
+    let gone = deciding.gone(&of).filter(|_| !held)?;
+    Some((of, gone.how, gone.day, gone.message))
+}
+
+/// What a count found missing was thrown out: those of its lots that `named` names, or all of
+/// them. Reads the log.
+pub fn discard_instead(
+    state: &State,
+    target: MessageId,
+    named: Option<&[Statement]>,
+    cx: &Cx<'_>,
+) -> Record {
+    let mut record = Record { state: state.clone(), ..Record::default() };
+    let statement = Statement::new(Intent::Correct);
+    let Ok(mut deciding) = Deciding::begin(state, &statement, state.next_lot, cx) else {
+        return record;
+    };
+    let mut kept = deciding.copies(target);
+    let mut thrown = Vec::new();
+    let foods: Option<Vec<Named>> = named.map(|statements| {
+        let items = statements.iter().flat_map(|statement| &statement.items);
+        items.map(|item| deciding.named(item)).collect()
+    });
+    let meant = |id: LotId| match &foods {
+        Some(foods) => foods.iter().any(|of| deciding.was(id, of)),
+        None => true,
+    };
+    for happened in &mut kept {
+        match &mut happened.what {
+            What::Uncounted { lots } => {
+                let (out, rest) = lots.iter().copied().partition(|id| meant(*id));
+                thrown.extend::<Vec<LotId>>(out);
+                *lots = rest;
+            }
+            What::Counted { lots, amount: Amount::Exact(none), .. } if none.value.is_zero() => {
+                if lots.iter().any(|id| meant(*id)) {
+                    thrown.append(lots);
+                }
+            }
+            // Nothing else in a count finds something missing.
+            _ => {}
+        }
+    }
+    if thrown.is_empty() {
+        let trouble = Outcome::trouble(Trouble::NothingToMend { name: None });
+        absorb(&mut record, trouble, cx);
+        return record;
+    }
+    deciding.mend(target, kept, Deed::Mended(Vec::new()));
+    let outcome = Outcome { told: Vec::new(), ..deciding.finish() };
+    absorb(&mut record, outcome, cx);
+    let log: Vec<Event> = cx.log.iter().chain(&record.events).cloned().collect();
+    let done = deed_on(&record.state, LotDeed::ThrownOut, &thrown, &Cx { log: &log, ..*cx });
+    record.events.extend(done.events);
+    record.state = done.state;
+    record.told.extend(done.told);
+    record
+}
+
 /// Records what the new text of an already recorded message says, in the place of what its first
 /// text recorded. Reads the log. `cx.message` is the edited message.
 pub fn edit(state: &State, statements: &[Statement], cx: &Cx<'_>) -> Record {
@@ -286,7 +369,8 @@ impl Deciding<'_> {
         let of_target = force.into_iter().filter(|event| event.message == Some(target));
         let copy = |event: &Event| Happened {
             day: event.day,
-            replaces: Some(target),
+            // A mended event stays in the place it took.
+            replaces: event.replaces.or(Some(target)),
             what: event.what.clone(),
         };
         of_target.map(copy).collect()
@@ -299,8 +383,15 @@ impl Deciding<'_> {
 
     /// Voids a message and lets `mended` count in its place.
     fn mend(&mut self, target: MessageId, mut mended: Vec<Happened>, deed: Deed) {
-        let undone = What::Undone { of: target };
-        self.out.events.push(Happened { day: self.cx.today, replaces: None, what: undone });
+        // What the message itself had voided stays void.
+        let voided = log::standing(self.cx.log).into_iter().filter_map(|event| match event.what {
+            What::Undone { of } if event.message == Some(target) => Some(of),
+            _ => None,
+        });
+        for of in std::iter::once(target).chain(voided) {
+            let undone = What::Undone { of };
+            self.out.events.push(Happened { day: self.cx.today, replaces: None, what: undone });
+        }
         self.out.events.append(&mut mended);
         self.out.told.push(Told { deed, lines: Vec::new(), day: None });
     }

@@ -3,7 +3,6 @@
 use super::came::same_or_more;
 use super::choose::Purpose;
 use super::*;
-use crate::kitchen::event::Scrap;
 use crate::kitchen::outcome::Asks;
 use crate::words::Destination;
 
@@ -35,9 +34,15 @@ impl Deciding<'_> {
         if to == Destination::People {
             return self.given();
         }
+        if self.statement.items.iter().any(|item| super::trimmings::is_bag(&item.name)) {
+            return self.bag_emptied(to);
+        }
         let mut lines = Vec::new();
         for item in &self.statement.items {
-            let of = self.named(item);
+            let of = match super::trimmings::is_mixed(item) {
+                true => Named::mixed_scraps(),
+                false => self.named(item),
+            };
             let to = item.to.unwrap_or(to);
             let food = self.food(item);
             let read = match read_amount(item, food, Amount::ALL) {
@@ -129,14 +134,23 @@ impl Deciding<'_> {
         if of.name.is_empty() {
             return Err(Trouble::NoFood);
         }
-        let read = read_amount(item, food, default)?;
+        let candidates = self.candidates(item, &of, purpose);
+        let all_of_it = default == Amount::Vague && self.means_all(item, food, &candidates);
+        let read = read_amount(item, food, if all_of_it { Amount::ALL } else { default })?;
         if read.amount == Amount::Exact(Quantity::new(Ratio::ZERO, item.unit)) {
             return Err(Trouble::NoAmount { name: item.name.clone() });
         }
-        let candidates = self.candidates(item, &of, purpose);
+        let gone = if candidates.is_empty() && of.part.is_none() { self.gone(&of) } else { None };
+        // What was used up since was here on the day that is told of.
+        let gone = gone.filter(|gone| gone.day <= self.day);
         let mut line = Line::new(of.clone(), form_of(self.state, item, &candidates), read.spoken);
         line.unknown = food.is_none();
-        let lots = self.meant(&read, candidates);
+        let mut lots = self.meant(&read, candidates);
+        if let Some(gone) = gone {
+            // Drawn on all the same: it counts should what took them be taken back.
+            lots = gone.lots;
+            line.gone = Some((Box::new(gone.how), gone.day, gone.message));
+        }
         let draw = self.draw(of, lots, &read);
         line.not_on_record = shortfall(self.state, &draw);
         line.lots.clone_from(&draw.lots);
@@ -144,8 +158,23 @@ impl Deciding<'_> {
         Ok((draw, line))
     }
 
+    /// Whether a food named without an amount is all there is of it: "the" pumpkin, or the only
+    /// one. Of what comes in stores, like rice and milk, some is used at a time.
+    fn means_all(&self, item: &Item, food: Option<&Food>, lots: &[LotId]) -> bool {
+        if item.vague || item.quantity.is_some() || item.fraction.is_some() {
+            return false;
+        }
+        let stored = food.is_some_and(|food| {
+            matches!(
+                food.kind,
+                Kind::Pantry | Kind::Condiment | Kind::Dairy | Kind::Grain | Kind::Bread
+            )
+        });
+        !stored && (item.definite || self.is_one(lots))
+    }
+
     /// A draw; a share carries the grams it is now, for the day its lots are gone.
-    fn draw(&self, of: Named, lots: Vec<LotId>, read: &Read) -> Draw {
+    pub(super) fn draw(&self, of: Named, lots: Vec<LotId>, read: &Read) -> Draw {
         let grams = match read.amount {
             Amount::Exact(_) | Amount::Vague => read.grams,
             Amount::Share(share) => {
@@ -166,9 +195,18 @@ impl Deciding<'_> {
         let same = |item: &Item| {
             let of = self.named(item);
             let quantity = item.quantity.map(|value| Quantity::new(value, item.unit));
+            if quantity.is_none() {
+                // "Finished the peas", told again by somebody else.
+                let gone = self.state.lots.iter().all(|lot| !super::choose::same_food(lot, &of));
+                return gone
+                    && self.gone(&of).is_some_and(|gone| {
+                        gone.how == Deed::Used
+                            && gone.by != self.cx.person
+                            && self.from.minutes_since(gone.at).abs() <= SAME_USE_MINUTES
+                    });
+            }
             self.state.recent_uses.iter().any(|used| {
-                quantity.is_some()
-                    && used.by != self.cx.person
+                used.by != self.cx.person
                     && used.key == of.key()
                     && used.quantity == quantity
                     && self.from.minutes_since(used.at).abs() <= SAME_USE_MINUTES
@@ -179,76 +217,6 @@ impl Deciding<'_> {
         }
         let named = items.iter().map(|item| self.named(item)).collect();
         Some(same_or_more(Asks::SameUse { items: named }, self.statement))
-    }
-
-    pub(super) fn scraps_saved(&mut self) {
-        let mut scraps = Vec::new();
-        let mut lines = Vec::new();
-        for item in &self.statement.items {
-            let food = self.food(item);
-            let of = self.named(item);
-            match read_amount(item, food, Amount::Vague) {
-                // Pieces of peel have no weight; only a weight said is one.
-                Ok(read) => {
-                    let grams = match read.amount {
-                        Amount::Exact(quantity) => quantity.grams().map(Ratio::rounded),
-                        Amount::Share(_) | Amount::Vague => None,
-                    };
-                    lines.push(Line::new(of.clone(), Form::Whole, read.spoken));
-                    scraps.push(Scrap { of, grams, day: self.day });
-                }
-                Err(trouble) => self.trouble(trouble),
-            }
-        }
-        if scraps.is_empty() {
-            return;
-        }
-        self.happened(What::ScrapsSaved { scraps });
-        self.told(Deed::ScrapsSaved, lines);
-    }
-
-    pub(super) fn stock_made(&mut self) {
-        let said =
-            self.statement.items.iter().find(|item| item.role != Some(crate::words::Role::From));
-        let made =
-            said.cloned().unwrap_or_else(|| Item { name: "stock".to_owned(), ..Item::default() });
-        let food = self.food(&made);
-        let mut of = self.named(&made);
-        if of.name.is_empty() {
-            "stock".clone_into(&mut of.name);
-        }
-        let read = match read_amount(&made, food, Amount::Vague) {
-            Ok(read) => read,
-            Err(trouble) => return self.trouble(trouble),
-        };
-        let quantity = match read.amount {
-            Amount::Exact(quantity) => Some(quantity),
-            Amount::Share(_) | Amount::Vague => None,
-        };
-        let place = self.place(&made).unwrap_or(Place::Fridge);
-        let frozen = place == Place::Freezer;
-        let form = if frozen { Form::Frozen } else { Form::Cooked };
-        let limits = if frozen { Vec::new() } else { self.limits(food, Form::Cooked, &place) };
-        let mut line = Line::new(of.clone(), form, read.spoken);
-        line.place = Some(place.clone());
-        line.eat_by = eat_by(&limits, self.state);
-        let into = NewLot {
-            lot: self.lot_id(),
-            of,
-            from: self.from,
-            form,
-            place,
-            put_away: true,
-            quantity,
-            // Water is not food that came in, and the trimmings leave with the solids.
-            grams: None,
-            cost: None,
-            limits,
-            printed: None,
-        };
-        line.lots = vec![into.lot];
-        self.happened(What::StockMade { into });
-        self.told(Deed::StockMade, vec![line]);
     }
 }
 

@@ -22,6 +22,12 @@ pub(super) const QUIET_DAYS: i64 = 2;
 /// So many days after an unanswered question a lot is no longer counted.
 const UNCOUNTED_DAYS: i64 = 7;
 
+/// A lot past its late day that somebody saw less than so many days ago is not asked about yet.
+const ASKED_UNSEEN_DAYS: i64 = 3;
+
+/// In a quiet house only what should be eaten within so many days is worth a question.
+const DEAREST_DAYS: f64 = 7.0;
+
 /// A lot with a safety date as near as this is not said to be coming up: its last two mornings are
 /// kept for the date itself.
 const SAFETY_KEPT_DAYS: i64 = 3;
@@ -52,9 +58,11 @@ impl Post {
     /// Keeps what the post said, for the next ones. A lot that somebody gave a sign of since
     /// begins anew; one that is gone is forgotten.
     pub fn remember(&self, state: &State, today: KitchenDay, said: &mut Said) {
-        said.retain(|id, shown| state.lot(*id).is_some_and(|lot| lot.last_seen < shown.first));
+        said.retain(|id, shown| {
+            state.lot(*id).is_some_and(|lot| shown.out || lot.last_seen < shown.first)
+        });
         for lot in self.listed.iter().chain(&self.asked) {
-            let fresh = Shown { first: today, last: today, mornings: 0, asked: None };
+            let fresh = Shown { first: today, last: today, mornings: 0, asked: None, out: false };
             let shown = said.entry(*lot).or_insert(fresh);
             if shown.mornings == 0 || shown.last < today {
                 shown.mornings += 1;
@@ -64,6 +72,7 @@ impl Post {
         for lot in &self.asked {
             if let Some(shown) = said.get_mut(lot) {
                 shown.asked.get_or_insert(today);
+                shown.out |= self.out.contains(lot);
             }
         }
     }
@@ -82,9 +91,15 @@ impl<'a> Outlook<'a> {
     pub fn forgotten(&self, said: &Said) -> Vec<LotId> {
         let silent = self.held.iter().filter(|held| {
             let asked = self.shown(said, held).and_then(|shown| shown.asked);
-            asked.is_some_and(|day| self.today.days_since(day) >= UNCOUNTED_DAYS)
+            asked.is_some_and(|day| self.days_at_home(day) >= UNCOUNTED_DAYS)
         });
         silent.map(|held| held.lot.id).collect()
+    }
+
+    /// Days since `day` on which somebody was there to answer.
+    fn days_at_home(&self, day: KitchenDay) -> i64 {
+        let days = (1..=self.today.days_since(day)).map(|number| day.plus(number));
+        days.filter(|day| !self.is_away(*day)).count() as i64
     }
 
     /// Lots that were asked about before today without an answer, and not doubted yet.
@@ -109,20 +124,25 @@ impl<'a> Outlook<'a> {
                 shown.mornings - u32::from(shown.last == self.today && shown.mornings > 0)
             });
             let asked = shown.and_then(|shown| shown.asked).is_some_and(|day| day < self.today);
+            let unseen = self.today.days_since(held.lot.last_seen) >= ASKED_UNSEEN_DAYS;
             let worn = before >= MORNINGS;
             // What stands in water is a chore, and said once.
             let last_day = held.lot.water.as_ref().is_some_and(|w| w.last_day <= self.today);
             let safety_near = held.standing.safety_days.is_some_and(|d| d <= SAFETY_KEPT_DAYS);
             match held.urgency {
-                Urgency::Out if !asked => picked.out.push(held),
+                Urgency::Out if !asked && !said.get(&held.lot.id).is_some_and(|s| s.out) => {
+                    picked.out.push(held);
+                }
+                Urgency::Out => {}
                 _ if last_day || self.is_spoken_for(held) => {}
                 Urgency::Soon if held.lot.water.is_some() || safety_near => {}
                 Urgency::LastSafeDay => picked.safety.push(held),
-                Urgency::PastLate if !asked && !held.lot.doubtful => picked.ask.push(held),
+                Urgency::PastLate if !asked && unseen && !held.lot.doubtful => {
+                    picked.ask.push(held);
+                }
                 Urgency::Today | Urgency::MayFreeze if !worn => picked.today.push(held),
                 Urgency::Soon if before == 0 => picked.soon.push(held),
-                Urgency::Out
-                | Urgency::PastLate
+                Urgency::PastLate
                 | Urgency::Today
                 | Urgency::Soon
                 | Urgency::MayFreeze
@@ -143,6 +163,7 @@ impl<'a> Outlook<'a> {
             .filter(|held| {
                 held.is_fresh() && !held.lot.doubtful && held.urgency > Urgency::PastLate
             })
+            .filter(|held| held.standing.days_left.is_some_and(|days| days <= DEAREST_DAYS))
             .filter(|held| !self.is_spoken_for(held))
             .filter(|held| self.shown(said, held).is_none_or(|shown| shown.mornings < MORNINGS))
             .collect();

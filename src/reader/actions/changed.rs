@@ -10,6 +10,9 @@ use crate::statement::{Scope, Statement};
 use crate::units::{Ratio, Unit};
 use crate::words::{Form, Intent, Place, Role};
 
+/// Words before a name in which its state is said.
+const BEFORE_NAME: usize = 2;
+
 impl Clause<'_, '_> {
     pub(super) fn preserved(
         &self,
@@ -94,6 +97,14 @@ impl Clause<'_, '_> {
             Some(Goal::List) => return self.listed(Intent::Wanted, args, memory),
             Some(Goal::Meal) | None => {}
         }
+        // "stuck the herbs in a glass": nobody drinks parsley.
+        let vessel = self.any(&["jar", "glass", "vase", "jug", "tumbler"]);
+        if vessel
+            && let Some(list) = accept(self.a, self.list(args.clone()))
+            && list.found.iter().all(|f| stands_in_water(&f.item.name))
+        {
+            return self.in_water(args, memory);
+        }
         let standing = self.any(&["stood", "standing"]);
         if standing && self.any(&["jar", "glass", "vase", "jug", "bowl"]) {
             return self.in_water(args, memory);
@@ -119,7 +130,24 @@ impl Clause<'_, '_> {
     }
 
     pub(super) fn bagged(&self, args: Range<usize>, memory: &mut Memory) -> Option<Statement> {
-        self.simple(Intent::ScrapsSaved, args, memory)
+        Some(self.scraps(self.items(args, memory)?))
+    }
+
+    /// Scraps for the bag, each with the state said of it ("mouldy carrot ends").
+    pub(super) fn scraps(&self, list: List) -> Statement {
+        let reasons: Vec<Option<String>> = list
+            .found
+            .iter()
+            .map(|found| {
+                let begins = found.tokens.start.saturating_sub(BEFORE_NAME).max(self.clause.start);
+                patterns::reason(self.a, begins..found.trailing.end.max(found.tokens.end))
+            })
+            .collect();
+        let mut statement = self.statement(Intent::ScrapsSaved, list);
+        for (item, reason) in statement.items.iter_mut().zip(reasons) {
+            item.reason = reason;
+        }
+        statement
     }
 
     pub(super) fn moved(&self, args: Range<usize>, memory: &mut Memory) -> Option<Statement> {
@@ -160,7 +188,11 @@ impl Clause<'_, '_> {
         });
         match list {
             Some(list) => Some(self.statement(Intent::PutAway, list)),
-            None if all => {
+            // "Put away", right after the shop was told.
+            None if all
+                || args.is_empty() && memory.intent == Some(Intent::Acquired)
+                || args.is_empty() && self.a.context.addressed =>
+            {
                 let mut statement = Statement::new(Intent::PutAway);
                 statement.scope = Some(Scope::All);
                 statement.day = self.details.day();
@@ -168,33 +200,6 @@ impl Clause<'_, '_> {
             }
             None => None,
         }
-    }
-
-    pub(super) fn left(&self, args: Range<usize>, memory: &mut Memory) -> Option<Statement> {
-        let out = self.clause.clone().any(|i| {
-            matches!(
-                self.a.text.word(i),
-                "out"
-                    | "counter"
-                    | "table"
-                    | "worktop"
-                    | "side"
-                    | "stove"
-                    | "hob"
-                    | "overnight"
-                    | "car"
-            )
-        });
-        if !out {
-            return None;
-        }
-        let list = self.items(args, memory)?;
-        let mut statement = self.statement(Intent::LeftOut, list);
-        statement.minutes = patterns::minutes(self.a, self.clause.clone());
-        for item in &mut statement.items {
-            item.fraction = item.fraction.filter(|f| *f != Ratio::ONE);
-        }
-        Some(statement)
     }
 
     pub(super) fn changed(&self, args: Range<usize>, memory: &mut Memory) -> Option<Statement> {
@@ -244,7 +249,7 @@ impl Clause<'_, '_> {
 
     pub(super) fn saved(&self, args: Range<usize>, memory: &mut Memory) -> Option<Statement> {
         let for_stock = self.details.goal() == Some(Goal::Bag);
-        for_stock.then(|| self.simple(Intent::ScrapsSaved, args, memory)).flatten()
+        for_stock.then(|| self.bagged(args, memory)).flatten()
     }
 
     /// "made bean stew, 6 portions, with 300 g carrots and 2 leeks".
@@ -268,7 +273,11 @@ impl Clause<'_, '_> {
             return None;
         }
         if let Some((quantity, unit)) = portions
-            && (first.item.quantity.is_none() || first.item.unit.is_none())
+            && (first.item.quantity.is_none()
+                || first
+                    .item
+                    .unit
+                    .is_none_or(|unit| matches!(unit, Unit::Pot | Unit::Tray | Unit::Bowl)))
         {
             first.item.quantity = Some(quantity);
             first.item.unit = Some(unit);
@@ -285,11 +294,40 @@ impl Clause<'_, '_> {
         }
         statement.items.push(item);
         for mut found in from.into_iter().flat_map(|list| list.found) {
+            found.item.definite = found.definite && !found.vague;
             found.item.role = Some(Role::From);
             statement.items.push(found.item);
         }
         Some(statement)
     }
+}
+
+/// Herbs and stalks that are kept standing in water.
+fn stands_in_water(name: &str) -> bool {
+    let last = name.rsplit(' ').next().unwrap_or_default();
+    matches!(
+        last,
+        "herbs"
+            | "herb"
+            | "parsley"
+            | "cilantro"
+            | "coriander"
+            | "mint"
+            | "basil"
+            | "dill"
+            | "chives"
+            | "tarragon"
+            | "chervil"
+            | "sage"
+            | "thyme"
+            | "rosemary"
+            | "asparagus"
+            | "celery"
+            | "scallions"
+            | "onions"
+            | "greens"
+            | "chard"
+    )
 }
 
 pub(super) fn without(mut list: List, name: &str) -> List {

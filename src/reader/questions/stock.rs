@@ -23,8 +23,22 @@ pub fn stock(q: &Question<'_>) -> Option<Found> {
         .or_else(|| basket(q))
         .or_else(|| need(q))
         .or_else(|| ledger(q))
+        .or_else(|| label(q))
         .or_else(|| have(q))
 }
+
+/// "label for the stew?", "what do I write on the bag of leeks?"
+fn label(q: &Question<'_>) -> Option<Found> {
+    let asks = q.says(&["label for", "labels for", "label the", "label on", "write on the"]);
+    let short = q.range.len() <= LONGEST_LABEL;
+    let dates = q.says(&["best before", "use by", "sell by", "says", "date on", "nutrition"]);
+    (asks && short && !dates && q.foods.iter().any(|food| food.sure) && (q.asks || q.addressed))
+        .then(|| Found::about(Intent::AskHave, "label"))
+        .flatten()
+}
+
+/// A question for a label has at most so many words and marks.
+const LONGEST_LABEL: usize = 10;
 
 /// Said among other things it is talk ("what's first? maths or bio"), unless those are food too.
 fn stands_alone(q: &Question<'_>) -> bool {

@@ -2,14 +2,15 @@
 
 use std::ops::Range;
 
-use crate::reader::Analysis;
-use crate::statement::Statement;
+use crate::reader::{Analysis, patterns};
+use crate::statement::{Scope, Statement};
 use crate::words::Intent;
 
 /// A whole message that is one of them. In group talk only "undo" stands alone, and "why?" and
 /// "thanks" right after the bot said something.
 pub fn read(a: &Analysis<'_>, range: Range<usize>) -> Option<Statement> {
     let words: Vec<&str> = range
+        .clone()
         .filter(|i| {
             a.text.is_word(*i) && !matches!(a.text.word(*i), "larderling" | "please" | "pls")
         })
@@ -27,6 +28,9 @@ pub fn read(a: &Analysis<'_>, range: Range<usize>) -> Option<Statement> {
         statement.setting = Some((crate::statement::ON_IT.to_owned(), String::new()));
         return Some(statement);
     }
+    if spoken_to && let Some(count) = count_together(a, range, &said) {
+        return Some(count);
+    }
     let intent = if is(UNDO) || (in_talk && is(TAKE_BACK)) {
         Intent::Undo
     } else if in_talk && is(WHY) {
@@ -40,6 +44,45 @@ pub fn read(a: &Analysis<'_>, range: Range<usize>) -> Option<Statement> {
     };
     Some(Statement::new(intent))
 }
+
+/// "Stock take", "let's count the freezer": a count to be made together, of one place or of all.
+/// It names no food yet.
+fn count_together(a: &Analysis<'_>, range: Range<usize>, said: &str) -> Option<Statement> {
+    let rest = COUNT.iter().find_map(|head| {
+        let rest = said.strip_prefix(head)?;
+        (rest.is_empty() || rest.starts_with(' ')).then_some(rest.trim())
+    })?;
+    let place = patterns::header_place(a, range);
+    let whole =
+        matches!(rest, "" | "everything" | "the house" | "the kitchen" | "together" | "it all");
+    if place.is_none() && !whole {
+        return None;
+    }
+    let mut statement = Statement::new(Intent::Counted);
+    statement.scope = Some(place.map_or(Scope::All, Scope::Place));
+    Some(statement)
+}
+
+/// How a count together is begun, the longer first.
+const COUNT: &[&str] = &[
+    "let's do a stock take",
+    "lets do a stock take",
+    "let's take stock",
+    "lets take stock",
+    "let's count",
+    "lets count",
+    "do a stock take",
+    "do a count",
+    "i'll count",
+    "i'm counting",
+    "stock take",
+    "stocktake",
+    "stock taking",
+    "stocktaking",
+    "take stock",
+    "start counting",
+    "count",
+];
 
 /// A chore was the last thing spoken of.
 fn chore_named(a: &Analysis<'_>) -> bool {

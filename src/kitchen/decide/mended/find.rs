@@ -96,7 +96,7 @@ impl Deciding<'_> {
     }
 
     /// Whether a lot, here or gone, is or was of this food.
-    pub(super) fn was(&self, id: LotId, of: &Named) -> bool {
+    pub(in crate::kitchen::decide) fn was(&self, id: LotId, of: &Named) -> bool {
         self.cx.log.iter().any(|event| {
             event.what.names().iter().any(|named| same(named, of))
                 && event.what.new_lots().contains(&id)

@@ -78,6 +78,7 @@ fn retold(what: &What) -> Option<(Deed, Vec<Line>)> {
         What::ScrapsSaved { scraps } => {
             (Deed::ScrapsSaved, scraps.iter().flat_map(|scrap| plain(&scrap.of)).collect())
         }
+        What::BagEmptied { to } => (Deed::BagEmptied { to: *to }, Vec::new()),
         What::StockMade { into } => (Deed::StockMade, vec![new_lot(into)]),
         What::Counted { new, amount, .. } => {
             let mut line = new_lot(new);
