@@ -16,6 +16,7 @@ mod age;
 mod bag;
 mod compose;
 mod eaten;
+mod intent;
 mod keeps;
 mod neighbours;
 mod out;
@@ -40,6 +41,7 @@ use crate::words::{Form, Intent, Place, Verdict};
 use compose::Finding;
 use scan::Scan;
 use words::Danger;
+pub use words::word_faults;
 
 /// What an answer is made from.
 #[derive(Clone, Copy)]
@@ -230,7 +232,7 @@ impl<'a> Asked<'a> {
         });
         let mut questions: Vec<Question<'a>> = questions
             .map(|statement| Question {
-                intent: statement.intent,
+                intent: intent::heard(scan, statement.intent),
                 statement: Some(statement),
                 subjects: statement
                     .items
@@ -264,9 +266,12 @@ impl<'a> Asked<'a> {
             }
             // Not read as a question, and yet about food: whether it may still be eaten is what
             // must not go unanswered.
-            None if !missed.is_empty() && !tells(cx.statements) || scan.asks_for_care() => {
+            None if !missed.is_empty() && (!tells(cx.statements) || scan.word(ASKS))
+                || scan.asks_for_care()
+                || intent::heard(scan, Intent::AskPart) != Intent::AskPart =>
+            {
                 let statement = cx.statements.first();
-                let intent = Intent::AskCondition;
+                let intent = intent::heard(scan, Intent::AskCondition);
                 questions.push(Question { intent, statement, subjects: missed });
             }
             None => {}
@@ -407,6 +412,9 @@ impl<'a> Asked<'a> {
     }
 }
 
+/// Words that ask, in a message read as telling.
+const ASKS: &[&str] = &["ok", "okay", "safe", "edible", "still", "fine", "toss", "bin"];
+
 /// Whether the message only tells what happened, with nothing in it that grows old.
 fn tells(statements: &[Statement]) -> bool {
     let ages = |s: &Statement| {
@@ -454,7 +462,11 @@ fn subjects<'a>(cx: &Context<'a>, scan: &Scan<'a>, item: &Item) -> Vec<Subject<'
     // "Can you ...": the helping verb is no tin.
     // The part of another food ("squash flowers") is no food of its own.
     let known = item.food.as_ref().and_then(|id| cx.rules.food(id));
-    if item.name == "can" || known.is_some_and(|food| scan.is_part_of_other(food)) {
+    let apart = |food: &Food| scan.is_part_of_other(food) || scan.is_mere_dish(food);
+    // "The leaves on my radishes": the part comes with the food.
+    let bare = known.is_none() && !scan.foods.is_empty() && scan.is_bare_part(&item.name);
+    let water = known.is_none() && item.name == "water" && scan.in_water();
+    if item.name == "can" || bare || water || known.is_some_and(apart) {
         return Vec::new();
     }
     let foods: Vec<Option<&'a Food>> = match known {

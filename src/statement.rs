@@ -50,6 +50,9 @@ pub struct Statement {
     /// A spoken topic that is not a food: an animal, a person at risk ("baby", "pregnant"), a
     /// label ("best before"), a period ("month").
     pub topic: Option<String>,
+    /// The answer is wanted as a picture ("show us the plan").
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub picture: bool,
 }
 
 /// The setting that marks food for a day: "the cauliflower is for tonight", with its items and day.
@@ -136,6 +139,7 @@ impl Statement {
             setting: None,
             denied: None,
             topic: None,
+            picture: false,
         }
     }
 }

@@ -39,6 +39,7 @@ impl<'a> Asked<'a> {
     /// The age in whole days, when one was said: from the reader's day, else from the text.
     pub(super) fn age_days(&self, question: &Question<'a>) -> Option<i64> {
         let spoken_day = question.statement.and_then(|s| s.day);
+        let spoken_day = spoken_day.or_else(|| self.spoken_weekday());
         let from_day = spoken_day.map(|day| self.today.days_since(day)).filter(|days| *days >= 0);
         let minutes = question.statement.and_then(|s| s.minutes).max(self.scan.minutes);
         let out = self.scan.has(Danger::Out);
@@ -49,15 +50,42 @@ impl<'a> Asked<'a> {
         from_day.max(from_minutes)
     }
 
+    /// "From monday": the last one gone by, where the reader made no day of it.
+    fn spoken_weekday(&self) -> Option<KitchenDay> {
+        let tokens = &self.scan.tokens;
+        let past = |i: usize| {
+            i.checked_sub(1).is_some_and(|i| {
+                ["from", "since", "on", "last", "of"].contains(&tokens[i].as_str())
+            })
+        };
+        let named = tokens.iter().enumerate().filter(|(i, _)| past(*i));
+        let weekday = named.filter_map(|(_, word)| word.parse::<chrono::Weekday>().ok()).next()?;
+        (1..=7).map(|days| self.today.plus(-days)).find(|day| day.weekday() == weekday)
+    }
+
     pub(super) fn age_asked(&self, question: &Question<'a>, subject: &Subject<'a>) -> Vec<Finding> {
         let Some(food) = subject.food else { return Vec::new() };
         if food.hazard {
             return Vec::new();
         }
         match self.age_days(question) {
+            Some(days) if self.too_long_in_water(food, days) => {
+                let rule = self.in_water_rule(food);
+                let lead = self.say.sign_discard(food.noun(), rule.lines.join(" "));
+                let mut finding = Finding::new(Verdict::Discard, food.noun(), lead);
+                finding.cites = rule.cites;
+                vec![finding]
+            }
             Some(days) => vec![self.aged(food, &self.standing(food, subject), days)],
             None => Vec::new(),
         }
+    }
+
+    /// Whether pieces stand in water longer than they may.
+    fn too_long_in_water(&self, food: &Food, days: i64) -> bool {
+        let Some(water) = food.water.as_ref().filter(|_| self.in_water(food)) else { return false };
+        let most = water.limit_hours.map_or(water.longest_days, |hours| hours / 24);
+        days > i64::from(most)
     }
 
     /// The form and place meant: as said, else as the text says, else where it normally is.

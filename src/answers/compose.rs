@@ -3,7 +3,7 @@
 use super::words::Danger;
 use super::{Answer, Asked, forbids, strictness};
 use crate::conversation::Rich;
-use crate::rules::{Cite, PoisonRole, Topic};
+use crate::rules::{Cite, Kind, PoisonRole, Topic};
 use crate::wording::sentence;
 use crate::words::Verdict;
 
@@ -110,7 +110,7 @@ pub(super) fn compose(asked: &Asked<'_>, mut findings: Vec<Finding>) -> Answer {
         {
             // Nothing that sounds like leave to eat stands in an answer that forbids.
             let named_already = lines.iter().any(|line| line.contains(&other.subject));
-            if !named_already {
+            if !named_already && !asked.is_dish(&other.food) {
                 push_new(&mut lines, &say.other_apart(crate::wording::capital(&other.subject)));
             }
             named.push(other.food.clone());
@@ -231,6 +231,15 @@ impl<'a> Asked<'a> {
             }
             None => Finding::new(Verdict::Unknown, self.say.this(), self.say.unknown_this()),
         }
+    }
+
+    /// Whether this food of the question is a made dish, which only goes with what is asked about.
+    fn is_dish(&self, noun: &str) -> bool {
+        let hits = self.scan.foods.iter().flat_map(|hit| &hit.foods);
+        let mut named = hits.filter(|food| food.noun() == noun);
+        self.scan.foods.len() > 1
+            && named
+                .any(|food| matches!(food.kind, Kind::Prepared | Kind::Condiment | Kind::Pantry))
     }
 
     /// The line to call if somebody has eaten it.

@@ -22,6 +22,9 @@ impl<'a> Asked<'a> {
         if food.hazard {
             return vec![self.whole(food)];
         }
+        if let Some(finding) = self.compound(food) {
+            return vec![finding];
+        }
         let mut at = self.standing(food, subject);
         if at.form == Form::InWater || self.in_water(food) {
             return vec![self.in_water_rule(food)];
@@ -117,6 +120,14 @@ impl<'a> Asked<'a> {
         }
     }
 
+    /// "Rice horchata" is not rice.
+    fn compound(&self, food: &Food) -> Option<Finding> {
+        let name = self.scan.compound(food)?;
+        let mut finding = Finding::new(Verdict::Unknown, food.noun(), self.say.no_rule(name));
+        finding.push(self.say.help_unknown());
+        Some(finding)
+    }
+
     fn no_rule(&self, subject: &Subject<'a>) -> Finding {
         let name = &subject.name;
         let mut finding =
@@ -130,6 +141,9 @@ impl<'a> Asked<'a> {
         let Some(food) = subject.food else { return vec![self.no_rule(subject)] };
         if food.hazard {
             return vec![self.whole(food)];
+        }
+        if let Some(finding) = self.compound(food) {
+            return vec![finding];
         }
         let at = self.standing(food, subject);
         if at.form == Form::InWater || self.in_water(food) {
@@ -171,12 +185,12 @@ impl<'a> Asked<'a> {
         vec![finding]
     }
 
-    fn in_water(&self, food: &Food) -> bool {
+    pub(super) fn in_water(&self, food: &Food) -> bool {
         food.water.is_some() && self.scan.word(&["water", "jar", "glass", "vase"])
     }
 
     /// How it stands in water.
-    fn in_water_rule(&self, food: &Food) -> Finding {
+    pub(super) fn in_water_rule(&self, food: &Food) -> Finding {
         let say = self.say;
         let what = food.noun();
         let Some(water) = &food.water else {

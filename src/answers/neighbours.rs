@@ -113,10 +113,11 @@ impl<'a> Asked<'a> {
         if food.hazard {
             return vec![self.whole(food)];
         }
+        // Washing raw meat, fish or eggs spreads what is on them.
+        let raw = matches!(food.kind, Kind::Meat | Kind::Fish | Kind::Egg);
+        let verdict = if raw { Verdict::DoNot } else { Verdict::HowTo };
         let finding = match &food.wash {
-            Some((text, cite)) => {
-                Finding::new(Verdict::HowTo, what, capital(&sentence(text))).cite(*cite)
-            }
+            Some((text, cite)) => Finding::new(verdict, what, capital(&sentence(text))).cite(*cite),
             None if food.kind.is_produce() => {
                 let row = self.guided(Topic::WashBeforeUse, Verdict::HowTo);
                 let mut finding = Finding::new(Verdict::HowTo, what, self.say.wash_unknown(what));
@@ -267,7 +268,8 @@ fn ounce() -> Ratio {
     Quantity::new(Ratio::ONE, Some(Unit::Ounce)).grams().unwrap_or(Ratio::ONE)
 }
 
-fn unit_word(word: &str) -> Option<Unit> {
+/// The unit a word names, abbreviations and plurals included.
+pub(super) fn unit_word(word: &str) -> Option<Unit> {
     let unit = match word {
         "lb" | "lbs" => "pound",
         "oz" => "ounce",

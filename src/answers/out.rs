@@ -51,6 +51,9 @@ impl<'a> Asked<'a> {
         let form = self.standing(food, subject).form;
         // A question names the counter for whole produce too; that is no clock.
         let form = if matches!(form, Form::Frozen) { Form::Thawed } else { form };
+        // What was made at home is no closed jar.
+        let made = matches!(food.kind, Kind::Condiment | Kind::Prepared) && form == Form::Whole;
+        let form = if made && self.scan.homemade() { Form::Cooked } else { form };
         let Some(limits) = self.cx.rules.left_out(food, form) else {
             let asks = matches!(question.intent, Intent::AskLeftOut | Intent::LeftOut);
             let lead = self.say.out_fine(food.noun());

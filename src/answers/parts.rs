@@ -1,7 +1,7 @@
 //! Parts and states: may this part of this food be eaten, and how.
 
 use super::compose::Finding;
-use super::words::{self, State};
+use super::words::{State, words};
 use super::{Asked, Subject, forbids, strictness};
 use crate::rules::{Food, Kind, Part};
 use crate::wording::{capital, sentence};
@@ -92,7 +92,7 @@ impl<'a> Asked<'a> {
             let part = self.has_part(food);
             for (_, state) in &self.scan.states {
                 // "Raw taro leaves": what is poisonous raw is so in every part that wants cooking.
-                if part && *state != State::Raw {
+                if part && *state != State::Raw || *state == State::Raw && self.informs() {
                     continue;
                 }
                 let found = self.state(food, *state);
@@ -217,7 +217,7 @@ fn find<'a>(food: &'a Food, word: &str) -> PartRow<'a> {
     if let Some(part) = food.part(word) {
         return PartRow::Listed(part);
     }
-    let kin = words::PARTS.iter().filter(|group| group.contains(&word));
+    let kin = words().parts.iter().filter(|group| group.contains(&word));
     let rows = kin.flat_map(|group| group.iter()).filter_map(|word| food.part(word));
     let found = match strictest(rows) {
         None if food.hazard => strictest(food.parts.iter()),

@@ -42,7 +42,7 @@ impl<'a> Asked<'a> {
                     finding.verdict = Verdict::Unknown;
                     named(finding)
                 }
-                Topic::Flood => named(self.guided(topic, Verdict::Discard)),
+                Topic::Flood | Topic::Recall => named(self.guided(topic, Verdict::Discard)),
                 Topic::TasteTest => named(self.guided(topic, Verdict::DoNot)),
                 Topic::HomeCanning | Topic::InOil | Topic::CanSigns | Topic::Fermenting => {
                     named(self.guided(topic, Verdict::Unknown))

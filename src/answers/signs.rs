@@ -3,7 +3,7 @@
 use super::compose::Finding;
 use super::words::{Danger, Floor};
 use super::{Asked, Question, Subject, forbids};
-use crate::rules::{Food, Sign, normalise};
+use crate::rules::{Food, Sign, Topic, normalise};
 use crate::wording::sentence;
 use crate::words::{Intent, Verdict};
 
@@ -41,7 +41,8 @@ impl<'a> Asked<'a> {
             findings.extend(self.yours(food));
         }
         let spoken = !self.scan.signs.is_empty() || !self.scan.states.is_empty();
-        if findings.is_empty() && !self.has_part(food) && !spoken {
+        let outage = self.scan.has(Danger::Guided(Topic::PowerCut));
+        if findings.is_empty() && !self.has_part(food) && !spoken && !outage {
             findings.push(if self.asks_of_kind(food) {
                 self.whole(food)
             } else {
@@ -91,7 +92,7 @@ impl<'a> Asked<'a> {
         let seen = normalise(seen);
         let mut words = seen.split(' ');
         words.all(|word| {
-            super::words::PLAIN.contains(&word)
+            super::words::words().plain.contains(word)
                 || word.chars().any(|c| c.is_ascii_digit())
                 || self.scan.signs.iter().any(|sign| sign.word.split(' ').any(|w| w == word))
                 || self.scan.states.iter().any(|(range, _)| {
@@ -161,6 +162,12 @@ impl<'a> Asked<'a> {
             let lead = self.say.not_for_children(what, action);
             return Finding::new(Verdict::DoNot, what, lead).cite(sign.cite);
         }
+        // Only a whole, firm piece is trimmed, and only from outside.
+        let through = self.scan.word(THROUGH) && sign.words.iter().any(|word| is_mould(word));
+        if through && sign.verdict == Verdict::Limited {
+            let lead = self.say.sign_discard(what, self.say.mould_through());
+            return Finding::new(Verdict::Discard, what, lead).cite(sign.cite);
+        }
         let lead = match sign.verdict {
             Verdict::Discard => self.say.sign_discard(what, after_throwing(&action)),
             Verdict::Limited => self.say.sign_limited(what, action),
@@ -178,6 +185,35 @@ impl<'a> Asked<'a> {
         let what = food.noun();
         Finding::new(Verdict::Unknown, what, self.say.unknown_sign(what, word))
     }
+}
+
+/// Mould in these is not cut away: in pieces it runs all through, inside it hides.
+///
+/// # Source
+/// USDA FSIS, Molds on Food: sliced, shredded or crumbled cheese and soft or cut food are discarded.
+const THROUGH: &[&str] = &[
+    "sliced",
+    "slices",
+    "grated",
+    "shredded",
+    "crumbled",
+    "chopped",
+    "diced",
+    "inside",
+    "hollow",
+    "middle",
+    "through",
+    "throughout",
+    "everywhere",
+    "covered",
+    "all",
+    "cooked",
+    "peeled",
+    "soft",
+];
+
+fn is_mould(word: &str) -> bool {
+    ["mould", "mold", "fuzz", "furry"].iter().any(|stem| word.starts_with(stem))
 }
 
 /// The rest of an action that opens with "Throw it out".

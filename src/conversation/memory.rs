@@ -147,6 +147,8 @@ pub enum Action {
     Stop,
     /// Shows the long explanation behind the message.
     Why,
+    /// Answers this question with a picture of how things stand then.
+    Picture(Box<Statement>),
     /// Nothing to do; the buttons go.
     Dismiss,
 }

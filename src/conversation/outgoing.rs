@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use super::MessageId;
 use crate::kitchen::PersonId;
+use crate::picture::Picture;
 
 /// One message, edit or sign the bot gives.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -18,8 +19,8 @@ pub struct Outgoing {
     pub to: Option<PersonId>,
     pub text: Rich,
     pub buttons: Vec<Button>,
-    /// A picture with the same content as the text, as SVG.
-    pub picture: Option<String>,
+    /// A picture with the same content as the text.
+    pub picture: Option<Picture>,
     /// With sound: the morning post and missed safety reminders.
     pub loud: bool,
 }

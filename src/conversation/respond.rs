@@ -14,6 +14,7 @@ use crate::kitchen::{
     self, Acknowledge, Cx, Deed, Lot, LotId, PersonId, Record, State, Style, Told, Trouble,
     Undoing, UnitSystem,
 };
+use crate::picture::Picture;
 use crate::plan::view;
 use crate::reader::ReadContext;
 use crate::reader::captions;
@@ -102,6 +103,7 @@ struct Draft {
     buttons: Vec<Button>,
     actions: BTreeMap<String, Action>,
     why: Option<Rich>,
+    picture: Option<Picture>,
     /// Says more than that something was noted: never a reaction, never part of a burst.
     answers: bool,
     /// Safety cannot wait: said even while catching up.
@@ -321,7 +323,9 @@ impl Turn<'_> {
         if draft.text.is_empty() {
             return;
         }
-        match self.house.memory.answer_to(said.message) {
+        let answer = self.house.memory.answer_to(said.message);
+        // A picture cannot take the place of words, nor stay beside new ones.
+        match answer.filter(|_| draft.picture.is_none()) {
             Some(answer) => self.edit(answer, Some(said.message), draft),
             None => self.reply(said, draft),
         }
@@ -473,7 +477,7 @@ impl Turn<'_> {
         answers: Option<MessageId>,
         to: Option<PersonId>,
     ) {
-        let Draft { mut text, advice, buttons, actions, why, .. } = draft;
+        let Draft { mut text, advice, buttons, actions, why, picture, .. } = draft;
         text.push_line(advice);
         let text = self.kit.wording.within(text, MESSAGE_CHARS);
         if kind != Kind::Reply {
@@ -491,7 +495,7 @@ impl Turn<'_> {
             to,
             text,
             buttons,
-            picture: None,
+            picture,
             loud: self.sounds(kind),
         });
     }

@@ -15,6 +15,7 @@ bundle! {
     "sources.toml",
     "general.toml",
     "poison.toml",
+    "kinds.toml",
     "leafy.toml",
     "brassicas.toml",
     "roots.toml",

@@ -95,6 +95,8 @@ topics! {
     LeftOutRice,
     PowerCut,
     Flood,
+    /// Called back by its maker or an authority.
+    Recall,
     Cooling,
     Leftovers,
     CookedRice,

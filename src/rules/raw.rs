@@ -58,6 +58,22 @@ pub(super) struct RawFood {
     pub caution: Option<RawText>,
 }
 
+/// What holds for every food of a kind that has no fact of its own.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct RawKind {
+    #[serde(default)]
+    pub lives: Vec<RawLife>,
+    #[serde(default)]
+    pub trimmings: Vec<RawTrimming>,
+    #[serde(default)]
+    pub uses: Vec<String>,
+    pub freeze: Option<RawPreserve>,
+    pub dry: Option<RawPreserve>,
+    pub wash: Option<RawText>,
+    pub wrap: Option<RawText>,
+}
+
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct RawPlace {

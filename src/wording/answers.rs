@@ -63,6 +63,7 @@ sentences! {
     not_for_children(what, action) = "answer-not-for-children";
     sign_discard(what, action) = "answer-sign-discard";
     floor_discard(what, word) = "answer-floor-discard";
+    mould_through() = "answer-mould-through";
     slime_check() = "answer-slime-check";
     age_past_limit(what, limit, elapsed) = "answer-age-past-limit";
     age_within_limit(what, day, limit, elapsed) = "answer-age-within-limit";

@@ -516,6 +516,7 @@ answer-sign-limited = Only with care: { $what }. { $action }
 answer-not-for-children = Don't give { $what } to children, nor eat it in pregnancy. { $action }
 answer-sign-discard = Throw out { $what }. { $action }
 answer-floor-discard = Throw it out: { $what }, "{ $word }". Spoiled food is not made good by cutting, rinsing or cooking, unless I have a rule that says so for it.
+answer-mould-through = Mould in sliced, grated, cut or soft food, or inside a hollow, runs further than it shows: that is never trimmed.
 answer-slime-check = Slime, mould, a bad smell: throw it out.
 
 answer-age-past-limit = Throw out { $what }: { $limit } { $elapsed }
@@ -918,10 +919,10 @@ freezer-line = { $lot }. Best by { $best }.
 freezer-line-plain = { $lot }.
 stored-since = { $lot } (since { $day })
 label-amount = { $food }, { $amount }
-label-frozen = Label: { $what } · frozen { $since } · best by { $best }
-label-frozen-plain = Label: { $what } · frozen { $since }
-label-dried = Label: { $what } · dried { $since } · best by { $best }
-label-dried-plain = Label: { $what } · dried { $since }
+label-frozen = frozen { $since }
+label-dried = dried { $since }
+label-best = best by { $best }
+label-copy = Label: { $label }
 label-none = I have no frozen or dried { $food } on record to label.
 price-kilo = { $money } a kilo
 price-pound = { $money } a pound
@@ -978,6 +979,102 @@ days-about = { $days ->
 }
 days-range = { $low } to { $high } days
 
+## Pictures and their text
+
+board-item = { $label } ({ $value })
+board-line = { $heading }: { $items }.
+board-date = { $weekday }, { $day } { $month }
+day-short = { $weekday } { $day }
+day-from = { $day } on
+weekday-short-1 = Mon
+weekday-short-2 = Tue
+weekday-short-3 = Wed
+weekday-short-4 = Thu
+weekday-short-5 = Fri
+weekday-short-6 = Sat
+weekday-short-7 = Sun
+board-house = What is in the house
+board-freezer = In the freezer, oldest first
+board-plan = Plan until { $day }
+board-no-plan = Nothing fresh with a known weight is on my list, so there is nothing to plan.
+board-group-out = Throw out
+board-group-today = Today
+board-group-soon = Within 3 days
+board-group-week = Within a week
+board-group-later = Later
+board-group-no-figure = No figure known
+board-group-past-best = Past their best, still fine
+board-group-frozen = Frozen
+board-group-freeze = Freeze or dry, since it will not be eaten in time
+board-group-lost = Lost most
+board-percent = { $percent } %
+board-target = your target { $percent } %
+board-budget = your budget { $budget }
+board-lost = { $food }: { $reason }
+board-times = { $count ->
+    [one] once
+   *[other] { $count } times
+}
+board-rough = Much is unaccounted for, so the share of waste is rough.
+board-value-waste = Food wasted
+board-value-no-share = too little yet
+board-value-no-target = no target set
+board-value-spent = Money spent
+board-value-no-budget = no budget set
+board-value-out = out
+board-value-look = look
+board-value-today = today
+board-value-unknown = ?
+board-value-away = away
+board-value-nothing = nothing fresh left
+board-doubtful = { $lot }, still there?
+board-by = by { $day }
+board-more = { $count ->
+    [one] 1 more lot keeps longer.
+   *[other] { $count } more lots keep longer.
+}
+board-more-days = { $days ->
+    [one] 1 more day after these.
+   *[other] { $days } more days after these.
+}
+board-kept-frozen = { $frozen ->
+    [one] 1 frozen lot besides.
+   *[other] { $frozen } frozen lots besides.
+}
+board-kept-dried = { $dried ->
+    [one] 1 dried lot besides.
+   *[other] { $dried } dried lots besides.
+}
+board-kept-both = { $frozen } frozen and { $dried } dried lots besides.
+board-dried = Dried: { $lots }.
+board-days = { $count ->
+    [one] 1 day
+   *[other] { $count } days
+}
+board-weeks = { $count ->
+    [one] 1 week
+   *[other] { $count } weeks
+}
+board-months = { $count ->
+    [one] 1 month
+   *[other] { $count } months
+}
+board-legend-house = Days left. Solid: nine in ten are still good. Striped: may be gone or may keep.
+board-legend-plan = Bar: how much of the day's vegetables and fruit there is.
+board-legend-month = Food wasted is a share of what was used. Line: your limit. Striped: likely by the month's end.
+board-legend-freezer = Months in the freezer. Line: best until then; not unsafe after.
+
+## What is exported
+
+calendar-morning-post = Use-first list in the kitchen chat
+calendar-evening-round = Evening reminder in the kitchen chat
+calendar-shop = Food shop
+calendar-away = Away from home
+calendar-water-change = Change the water: { $food }
+calendar-turnover = Last day in water, use today or throw out: { $food }
+labels-title = Labels for freezer bags and jars
+labels-none = Nothing is frozen or dried, so there is nothing to label.
+
 ## Set-up, help and manners
 
 help-short = Text me as you would a housemate: "got 3 leeks and milk", "used half the squash", "what's first?"
@@ -998,6 +1095,7 @@ choice-used = Used
 choice-thrown-out = Thrown out
 button-undo = Undo
 button-why = Why?
+button-picture = Picture
 button-yes = Yes
 button-no = No
 button-put-away = All put away
@@ -1169,4 +1267,6 @@ console-demo = This is an invented household after four weeks. Try "what's first
 console-too-long = That line has { $bytes } bytes; I read at most { $limit } at a time. Nothing of it was recorded. Please send it in parts.
 console-no-button = None of my messages has a button "{ $wanted }".
 console-trouble = I cannot get at my records just now: { $why }.
+console-picture = Picture: { $path }
+console-no-picture = The picture could not be written: { $why }.
 console-not-saved = That was not saved: { $why }.

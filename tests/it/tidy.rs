@@ -16,6 +16,7 @@ const CORE: &[&str] = &[
     "ledger",
     "answers",
     "chores",
+    "picture",
     "wording",
     "conversation",
 ];
@@ -53,6 +54,7 @@ const EDGE: &[&str] = &[
     "desk",
     "outbox",
     "rounds",
+    "painter",
     "channel",
     "export",
     "config",

@@ -16,15 +16,7 @@ impl Turn<'_> {
             self.answered(said, statements, draft);
         }
         for statement in statements {
-            if let Some(answer) = self.outlook(|outlook| outlook.answer(statement)) {
-                draft.answers = true;
-                draft.line(answer.text);
-                for (button, press) in answer.buttons {
-                    draft.button(button, press.into());
-                }
-                if !answer.why.is_empty() {
-                    draft.why = Some(answer.why);
-                }
+            if self.show(statement, draft) {
                 if statement.intent == Intent::AskHave {
                     self.asked_for_gone(said, statement, draft);
                 }
@@ -57,6 +49,22 @@ impl Turn<'_> {
             }
             draft.answers = true;
         }
+    }
+
+    /// Adds what the household's own stock says to a question; whether it says anything.
+    pub(super) fn show(&mut self, statement: &Statement, draft: &mut Draft) -> bool {
+        let Some(answer) = self.outlook(|outlook| outlook.answer(statement)) else { return false };
+        draft.answers = true;
+        draft.line(answer.text);
+        for (button, press) in answer.buttons {
+            draft.button(button, press.into());
+        }
+        if !answer.why.is_empty() {
+            draft.why = Some(answer.why);
+        }
+        // One message shows one picture; what else was asked for stands in its words.
+        draft.picture = draft.picture.take().or(answer.picture);
+        true
     }
 
     /// "Any garlic?" when the record has none: what became of it, and the way to say that it is

@@ -162,6 +162,7 @@ impl From<plan::Press> for Action {
             plan::Press::Undo(of) => Action::Undo(of),
             plan::Press::Count => Action::Count,
             plan::Press::Why => Action::Why,
+            plan::Press::Picture(question) => Action::Picture(question),
             plan::Press::Dismiss => Action::Dismiss,
         }
     }
