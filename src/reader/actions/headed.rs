@@ -27,7 +27,7 @@ impl Clause<'_, '_> {
         if going_on && !head.subject {
             return None;
         }
-        if (head.act.describes() || self.word(head.verb) == "cooked")
+        if (head.act.describes() || self.word(head.verb) == "cooked" && head.act != Act::Made)
             && !told
             && !self.says_which(args.clone())
         {
@@ -211,20 +211,6 @@ impl Clause<'_, '_> {
         );
         let intent = if inside { Intent::Moved } else { Intent::Acquired };
         Some(self.statement(intent, list))
-    }
-
-    /// "forgot the milk" did not come, "forgot the rice on the counter" stood out, "forgot the
-    /// sugar in the cookies" is a story.
-    fn forgot(&self, args: Range<usize>, memory: &mut Memory) -> Option<Statement> {
-        if self.details.place(Way::To) == Some(&Place::Counter)
-            || self.any(&["out", "overnight", "car"])
-        {
-            return self.left(args, memory);
-        }
-        if self.any(&["in", "from"]) && self.details.place(Way::To).is_none() {
-            return None;
-        }
-        self.simple(Intent::NotReceived, args, memory)
     }
 
     pub(super) fn have(&self, args: Range<usize>) -> Option<Statement> {
