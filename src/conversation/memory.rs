@@ -3,7 +3,7 @@
 //! Not derived from the log and lost without harm: at worst the bot asks again. Everything in it is
 //! bounded by a constant of this file.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use serde::{Deserialize, Serialize};
 
@@ -63,6 +63,10 @@ pub struct Memory {
     pub walk: Walk,
     /// Who is asked what of a count's losses was thrown out, since when.
     pub sorting: BTreeMap<PersonId, (MessageId, Instant)>,
+    /// Units and places of the household's own that were asked about, each once.
+    pub asked_words: BTreeSet<String>,
+    /// Who is asked what such a word stands for: the setting it becomes, since when.
+    pub naming: BTreeMap<PersonId, (String, Instant)>,
     /// The day on which a quick count was last offered.
     pub count_offered: Option<KitchenDay>,
     /// Who is at the chores, since when.
@@ -231,6 +235,9 @@ pub struct Burst {
     /// The messages it acknowledges.
     pub of: Vec<MessageId>,
     pub text: Rich,
+    /// The lots it brought, which the put-away advice under it is about.
+    #[serde(default)]
+    pub lots: Vec<LotId>,
 }
 
 impl Memory {

@@ -8,6 +8,7 @@ mod accept;
 mod headed;
 mod went;
 mod changed;
+mod left;
 mod said;
 
 use std::ops::Range;
@@ -29,6 +30,8 @@ pub struct Memory {
     pub intent: Option<Intent>,
     /// Which mention of the talk `items` came from; `None` once this message named its own.
     pub talk: Option<usize>,
+    /// The sentence before said that somebody came home from the shop.
+    pub came_home: bool,
     /// The mention of the talk a pronoun or a fragment went back to.
     pub referred: Option<usize>,
 }
@@ -105,6 +108,8 @@ impl Clause<'_, '_> {
     fn fixed(&self) -> Option<Statement> {
         patterns::read(self.a, self.clause.clone(), &self.details)
             .or_else(|| self.given_to_us())
+            .or_else(|| self.not_put_away())
+            .or_else(|| self.meal_was())
             .or_else(|| self.all_but())
             .or_else(|| self.shop_had_none())
     }

@@ -115,7 +115,8 @@ impl Turn<'_> {
     fn say_answer(&mut self, mut answer: answers::Answer, draft: &mut Draft) {
         self.for_a_child(&mut answer);
         draft.answers = true;
-        draft.urgent |= answer.urgent;
+        // A safety question is answered however late.
+        draft.urgent |= answer.urgent || answer.about_safety();
         draft.line(answer.text.clone());
         if let Some(caution) = answer.caution.clone() {
             draft.line(caution);
