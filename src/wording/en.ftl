@@ -1118,6 +1118,10 @@ button-later = Later
 button-count = Count together
 button-put-back = That was wrong
 button-some-thrown-out = Some thrown out
+name-unit = a { $food }
+wants-unit = a weight such as 3 kg or 5 lb
+what-is-unit = How much is a { $unit }, roughly? For example "3 kg". I keep it.
+what-is-place = How cold is it { $place }, roughly? For example "8C". I keep it.
 which-thrown-out = Which of it was thrown out? Just name it.
 button-all-there = All there
 button-skip = Next place
@@ -1228,6 +1232,7 @@ nobody-called = I know nobody here called { $name }, or more than one.
 forgotten = Forgotten: name and words are gone, the stock stays.
 kitchen-in-private = Ask me that in our private chat.
 which-kitchen = You are in more than one kitchen. Which one is this chat about? I take what you just wrote for that one.
+no-longer-here = You have left that kitchen's group, so this chat is not about it any more. Write again to begin one of your own.
 only-kitchen = You are in one kitchen only, and this chat is about it.
 kitchen-without-name = Kitchen { $number }
 kitchen-chosen = This chat is about { $name } now. To change: "other kitchen".
@@ -1244,7 +1249,7 @@ log-what = { $day }: { $deeds }
 log-nothing = I have nothing on record about that.
 names-in-private = Who it was I tell in our private chat only.
 
-help-own-examples = For example: "used half the { $first }" · "how long do { $second } keep?" · "tossed the { $third }, slimy"
+help-own-examples = For example: "used half the { $first }" · "any { $second } left?" · "tossed the { $third }, slimy"
 help-own-next = Next: "what's first?" shows what to eat before it spoils. Also: "settings", "privacy", "invite".
 
 command-first = What to eat first

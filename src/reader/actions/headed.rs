@@ -247,7 +247,8 @@ impl Clause<'_, '_> {
     /// "we're out of garlic": none on hand.
     pub(super) fn out_of(&self, args: Range<usize>) -> Option<Statement> {
         let mut list = accept_sure(self.a, self.list(args)).filter(|list| self.tight(list))?;
-        for found in &mut list.found {
+        // "No milk, 2 eggs": an amount of its own is what there is.
+        for found in list.found.iter_mut().filter(|f| f.item.quantity.is_none()) {
             found.item.quantity = Some(Ratio::ZERO);
             found.item.fraction = None;
         }
