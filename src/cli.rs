@@ -11,6 +11,7 @@ mod read;
 mod ask;
 mod check;
 mod data;
+mod export;
 mod demo;
 mod health;
 
@@ -54,8 +55,8 @@ enum Command {
     Ask(ask::AskArgs),
     /// Checks the rule set and the database
     Check(check::CheckArgs),
-    /// Writes a household's data to standard output as JSON lines
-    Export(data::ExportArgs),
+    /// Writes a household's data to standard output: rows, a calendar, labels
+    Export(export::ExportArgs),
     /// Copies the database to a file, also while the program runs
     Backup(data::BackupArgs),
     /// Puts a backup in the place of the database, which is kept beside it
@@ -127,7 +128,7 @@ async fn dispatch(args: Args) -> Ended {
         Some(Command::Read(read)) => read::run(&read),
         Some(Command::Ask(ask)) => ask::run(&ask),
         Some(Command::Check(check)) => check::run(database, &check).await,
-        Some(Command::Export(export)) => data::export(database, &export).await,
+        Some(Command::Export(export)) => export::run(database, &export).await,
         Some(Command::Backup(backup)) => data::backup(database, &backup).await,
         Some(Command::Restore(restore)) => data::restore(database, &restore).await,
         Some(Command::Copy(copy)) => data::copy(&copy).await,

@@ -30,6 +30,17 @@ pub fn demo_file() -> anyhow::Result<PathBuf> {
     Ok(data_folder()?.join("demo.db"))
 }
 
+/// Where the console writes the pictures of the database at `location`: a folder beside the file.
+pub fn pictures_folder(location: &Location) -> PathBuf {
+    match location {
+        Location::File(path) => path.with_extension("pictures"),
+        Location::Memory | Location::Postgres(_) => {
+            let data = data_folder().unwrap_or_else(|_| std::env::temp_dir().join("larderling"));
+            data.join("pictures")
+        }
+    }
+}
+
 /// `$XDG_DATA_HOME/larderling`, else `~/.local/share/larderling`.
 ///
 /// # Source

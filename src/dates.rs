@@ -137,11 +137,26 @@ impl Instant {
         self.local(zone).0
     }
 
+    /// `YYYY-MM-DDTHH:MM:SS.ffffffZ`, the form of RFC 3339.
+    pub fn rfc3339(self) -> String {
+        let utc = chrono::DateTime::from_timestamp_micros(self.0).unwrap_or_default();
+        utc.to_rfc3339_opts(chrono::SecondsFormat::AutoSi, true)
+    }
+
     /// `YYYY-MM-DD HH:MM` on the wall clock of `zone`.
     pub fn wall(self, zone: Zone) -> String {
         let (day, time) = self.local(zone);
         format!("{day} {}", time.format("%H:%M"))
     }
+}
+
+/// A moment at which the clocks of a zone change.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Change {
+    pub at: Instant,
+    /// Seconds ahead of UTC before and after.
+    pub from_s: i32,
+    pub to_s: i32,
 }
 
 /// An IANA time zone, by name.
@@ -154,6 +169,33 @@ impl Zone {
 
     pub fn name(self) -> &'static str {
         self.0.name()
+    }
+
+    /// Seconds ahead of UTC at a moment.
+    pub fn offset_s(self, at: Instant) -> i32 {
+        let utc = chrono::DateTime::from_timestamp_micros(at.0).unwrap_or_default();
+        self.0.offset_from_utc_datetime(&utc.naive_utc()).fix().local_minus_utc()
+    }
+
+    /// The clock changes between the first moments of two days, in order.
+    pub fn changes(self, from: KitchenDay, until: KitchenDay) -> Vec<Change> {
+        let mut changes = Vec::new();
+        for days in 0..until.days_since(from) {
+            let midnight = |days: i64| from.plus(days).at(NaiveTime::MIN, Zone::UTC);
+            // The last second known to be before a change, and the first known to be after.
+            let (mut before, mut after) = (midnight(days).seconds(), midnight(days + 1).seconds());
+            let offset = |seconds: i64| self.offset_s(Instant::from_seconds(seconds));
+            let (from_s, to_s) = (offset(before), offset(after));
+            if from_s == to_s {
+                continue;
+            }
+            while after - before > 1 {
+                let middle = before + (after - before) / 2;
+                if offset(middle) == from_s { before = middle } else { after = middle }
+            }
+            changes.push(Change { at: Instant::from_seconds(after), from_s, to_s });
+        }
+        changes
     }
 
     /// The instant of a wall-clock time in this zone, by the one rule of this module.

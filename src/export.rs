@@ -1,4 +1,9 @@
-//! Data out: the state of a household as one JSON object, and everything of it as JSON lines.
+//! Data out: the state of a household as one JSON object, everything of it as JSON lines, rows,
+//! its calendar and its labels.
+
+pub mod calendar;
+pub mod labels;
+pub mod tables;
 
 use serde_json::{Value, json};
 
@@ -6,8 +11,8 @@ use crate::chores;
 use crate::conversation::House;
 use crate::dates::Instant;
 use crate::keeping::{Keeper, Learned};
-use crate::kitchen::Lot;
 use crate::kitchen::report::{ChoreRow, QualityRow, Report, report};
+use crate::kitchen::{Lot, State};
 use crate::rules::Rules;
 use crate::store::{HouseholdId, Store, StoreError};
 
@@ -16,18 +21,29 @@ pub fn state(house: &House, rules: &Rules, now: Instant) -> Report {
     let state = &house.state;
     let zone = state.settings.zone;
     let learned = Learned::default();
-    let keeper = Keeper::new(state, rules, &learned);
-    let quality = |lot: &Lot| {
-        let estimate = keeper.estimate(lot, now);
-        let clock = estimate.clock()?;
-        Some(QualityRow { early: clock.early.day(zone), late: clock.late.day(zone) })
-    };
+    let quality = qualities(state, rules, &learned, now);
     let chores = chores::pending(state, now).into_iter().map(|chore| ChoreRow {
         kind: chore.kind.word().to_owned(),
         food: chore.food.map_or(chore.name, |food| food.as_str().to_owned()),
         due: chore.due.wall(zone),
     });
     report(state, &quality, chores.collect())
+}
+
+/// What is known of the quality of each lot at `now`.
+pub fn qualities<'a>(
+    state: &'a State,
+    rules: &'a Rules,
+    learned: &'a Learned,
+    now: Instant,
+) -> impl Fn(&Lot) -> Option<QualityRow> + 'a {
+    let keeper = Keeper::new(state, rules, learned);
+    let zone = state.settings.zone;
+    move |lot| {
+        let estimate = keeper.estimate(lot, now);
+        let clock = estimate.clock()?;
+        Some(QualityRow { early: clock.early.day(zone), late: clock.late.day(zone) })
+    }
 }
 
 /// Everything of one household, one JSON object a line: itself, its people, its messages, its

@@ -17,6 +17,7 @@ pub mod plan;
 pub mod ledger;
 pub mod answers;
 pub mod chores;
+pub mod picture;
 pub mod wording;
 pub mod conversation;
 
@@ -26,6 +27,7 @@ pub mod store;
 pub mod desk;
 pub mod outbox;
 pub mod rounds;
+pub mod painter;
 pub mod channel;
 pub mod export;
 pub mod config;

@@ -9,6 +9,7 @@
 //! - `Outlook::morning_post`, `evening_round` are the two posts of a day.
 //! - `Outlook::answer` answers questions about the household's own stock, `ask_basket` about a
 //!   list; `put_away` is the advice after a shop.
+//! - `Outlook::board` is what a picture shows.
 //! - `Outlook::explain` says how one estimate was made.
 //! - `order`, `cover`, `base` hold the arithmetic of use-first, coverage and the kitchen base.
 
@@ -16,6 +17,7 @@ mod absence;
 mod asked;
 pub mod base;
 mod basket;
+mod boards;
 pub mod cover;
 mod figures;
 pub mod numbers;

@@ -5,6 +5,7 @@
 
 mod amounts;
 mod answers;
+mod boards;
 mod console;
 mod engine;
 mod figures;

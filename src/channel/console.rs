@@ -4,6 +4,7 @@
 //! out, so that neither a paste nor a stored name can drive the terminal.
 
 use std::io::{BufRead, Read, Write};
+use std::path::{Path, PathBuf};
 use std::sync::{Mutex, MutexGuard, PoisonError};
 
 use super::board::{Board, external};
@@ -11,6 +12,8 @@ use super::{Arrival, Arrived, Channel, ChatKey, Context, Spoken, Writer};
 use crate::conversation::{Kind, Outgoing};
 use crate::dates::Instant;
 use crate::outbox::{Outcome, Sender};
+use crate::painter;
+use crate::picture::Picture;
 use crate::store::{Claimed, Errand};
 
 /// The longest line read, in bytes.
@@ -89,9 +92,36 @@ pub enum Request {
     Nothing,
 }
 
+/// Where pictures go, since a terminal shows none.
+pub struct Gallery {
+    /// Holds one file for each kind of picture, the newest.
+    pub folder: PathBuf,
+    /// Says where a picture was written, or why it was not.
+    pub say: Box<dyn Fn(Result<&Path, &str>) -> String + Send + Sync>,
+}
+
+impl Gallery {
+    /// Writes the picture and returns the line that says so.
+    fn hang(&self, picture: &Picture) -> String {
+        let path = self.folder.join(picture.scene.word()).with_extension("png");
+        let written = painter::png(&picture.svg)
+            .ok_or_else(|| std::io::Error::other("it cannot be drawn"))
+            .and_then(|png| {
+                std::fs::create_dir_all(&self.folder)?;
+                std::fs::write(&path, png)?;
+                std::path::absolute(&path)
+            });
+        match written {
+            Ok(path) => (self.say)(Ok(&path)),
+            Err(error) => (self.say)(Err(&error.to_string())),
+        }
+    }
+}
+
 /// The way out: prints.
 pub struct Terminal<W> {
     inner: Mutex<Inner<W>>,
+    gallery: Option<Gallery>,
 }
 
 struct Inner<W> {
@@ -101,7 +131,12 @@ struct Inner<W> {
 
 impl<W: Write + Send + 'static> Terminal<W> {
     pub fn new(out: W) -> Terminal<W> {
-        Terminal { inner: Mutex::new(Inner { out, board: Board::default() }) }
+        Terminal { inner: Mutex::new(Inner { out, board: Board::default() }), gallery: None }
+    }
+
+    /// The same, writing pictures into files; without, their words alone are printed.
+    pub fn with_pictures(self, gallery: Gallery) -> Terminal<W> {
+        Terminal { gallery: Some(gallery), ..self }
     }
 
     /// Prints a line of the console's own.
@@ -169,20 +204,25 @@ impl<W: Write + Send + 'static> Sender for Terminal<W> {
         let (Errand::Say(outgoing), Some(chat)) = (&claimed.errand, &claimed.chat) else {
             return Outcome::Sent { external: None };
         };
+        let picture = self.gallery.as_ref().zip(outgoing.picture.as_ref());
+        let hung = picture.map(|(gallery, picture)| gallery.hang(picture));
         let mut inner = self.lock();
         inner.board.post(chat, outgoing);
-        match print(&mut inner.out, outgoing) {
+        match print(&mut inner.out, outgoing, hung.as_deref()) {
             Ok(()) => Outcome::Sent { external: Some(external(outgoing.message)) },
             Err(error) => Outcome::Refused { why: format!("the output is closed: {error}") },
         }
     }
 }
 
-fn print(out: &mut impl Write, outgoing: &Outgoing) -> std::io::Result<()> {
+fn print(out: &mut impl Write, outgoing: &Outgoing, picture: Option<&str>) -> std::io::Result<()> {
     let text = without_controls(&outgoing.text.to_plain());
     match outgoing.kind {
         Kind::Post | Kind::Reminder => writeln!(out, "\n{text}")?,
         Kind::Reply | Kind::Reaction | Kind::Edit | Kind::Error => writeln!(out, "{text}")?,
+    }
+    if let Some(line) = picture {
+        writeln!(out, "{}", without_controls(line))?;
     }
     if !outgoing.buttons.is_empty() {
         let labels = outgoing.buttons.iter().map(|button| format!("[{}]", button.label));

@@ -1,6 +1,7 @@
 //! `chat`: the console, on the household in a local file.
 
 use std::io::{IsTerminal, Stdout};
+use std::sync::Arc;
 use std::time::Duration;
 
 use anyhow::anyhow;
@@ -9,7 +10,7 @@ use tokio::sync::mpsc;
 
 use super::{Ended, Failure, demo, kit, open};
 use crate::channel::Writer;
-use crate::channel::console::{self, Input, LINE_MAX, Request, Terminal};
+use crate::channel::console::{self, Gallery, Input, LINE_MAX, Request, Terminal};
 use crate::clock::Clock;
 use crate::config;
 use crate::desk::{Desk, DeskError};
@@ -47,7 +48,15 @@ pub async fn run(database: Option<&str>, args: &ChatArgs) -> Ended {
     };
     let desk = Desk::new(store.clone(), clock.clone(), kit.clone(), config::founding());
     desk.found(&console::chat(), &config::founding()).await?;
-    let terminal = Terminal::new(std::io::stdout());
+    let kit_of_pictures = Arc::clone(&kit);
+    let gallery = Gallery {
+        folder: config::pictures_folder(store.location()),
+        say: Box::new(move |written| match written {
+            Ok(path) => kit_of_pictures.wording.console_picture(&path.display().to_string()),
+            Err(why) => kit_of_pictures.wording.console_no_picture(why),
+        }),
+    };
+    let terminal = Terminal::new(std::io::stdout()).with_pictures(gallery);
     terminal.say(&kit.wording.console_opening(&place))?;
     if args.demo {
         terminal.say(&kit.wording.console_demo())?;

@@ -1,4 +1,4 @@
-//! `export`, `backup`, `restore`, `copy`, `rebuild`, `outbox`: the data itself, and proof of it.
+//! `backup`, `restore`, `copy`, `rebuild`, `outbox`: the data itself, and proof of it.
 
 use std::io::Write;
 use std::path::{Path, PathBuf};
@@ -8,19 +8,11 @@ use clap::Args;
 
 use super::{Ended, Failure};
 use crate::config;
-use crate::export;
 use crate::kitchen::State;
-use crate::store::{HouseholdId, Location, ParcelState, Store};
+use crate::store::{Location, ParcelState, Store};
 
 /// How many troubled parcels `outbox` lists.
 const LISTED_MAX: u32 = 100;
-
-#[derive(Debug, Args)]
-pub struct ExportArgs {
-    /// Only this household, by its id; all of them when not given
-    #[arg(long)]
-    household: Option<String>,
-}
 
 #[derive(Debug, Args)]
 pub struct BackupArgs {
@@ -58,28 +50,8 @@ pub struct OutboxArgs {
     json: bool,
 }
 
-async fn open_beside(database: Option<&str>) -> anyhow::Result<Store> {
+pub(super) async fn open_beside(database: Option<&str>) -> anyhow::Result<Store> {
     Ok(Store::open_beside(&config::database(database)?).await?)
-}
-
-pub async fn export(database: Option<&str>, args: &ExportArgs) -> Ended {
-    let store = open_beside(database).await?;
-    let mut households: Vec<HouseholdId> =
-        store.households().await?.into_iter().map(|row| row.id).collect();
-    if let Some(wanted) = &args.household {
-        households.retain(|household| household.as_str() == wanted);
-        if households.is_empty() {
-            return Err(Failure::Input(anyhow!("no household has the id {wanted:?}")));
-        }
-    }
-    let mut out = std::io::BufWriter::new(std::io::stdout().lock());
-    for household in households {
-        for line in export::lines(&store, &household).await? {
-            writeln!(out, "{line}")?;
-        }
-    }
-    out.flush()?;
-    Ok(())
 }
 
 pub async fn backup(database: Option<&str>, args: &BackupArgs) -> Ended {

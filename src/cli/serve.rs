@@ -27,6 +27,7 @@ use crate::config;
 use crate::dates::Instant;
 use crate::desk::Desk;
 use crate::outbox::{Limits, Outbox};
+use crate::painter;
 use crate::rounds;
 use crate::store::{Dialect, Leases, Role, Store, StoreError};
 use crate::wording::Wording;
@@ -143,7 +144,7 @@ async fn serve(
         Dialect::Sqlite => Leases::All,
         Dialect::Postgres => Leases::RunOut,
     };
-    let courier = Courier::new(api.clone(), |_| None);
+    let courier = Courier::new(api.clone(), painter::png);
     let outbox =
         Outbox::new(store.clone(), clock.clone(), courier, Limits::default(), desk.sender_wake());
     let pulse = Arc::new(Pulse::new(clock.now()));

@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use super::MessageId;
 use crate::kitchen::PersonId;
+use crate::picture::Picture;
 
 /// One message, edit or sign the bot gives.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -18,8 +19,8 @@ pub struct Outgoing {
     pub to: Option<PersonId>,
     pub text: Rich,
     pub buttons: Vec<Button>,
-    /// A picture with the same content as the text, as SVG.
-    pub picture: Option<String>,
+    /// A picture with the same content as the text.
+    pub picture: Option<Picture>,
     /// With sound: the morning post and missed safety reminders.
     pub loud: bool,
 }
@@ -124,7 +125,7 @@ impl Rich {
         let split = |words: &str| {
             let mut lines = String::with_capacity(words.len());
             let mut rest = words;
-            while let Some(at) = rest.find(['.', '!', '?', ':']) {
+            while let Some(at) = rest.find(['.', '!', '?']) {
                 let (sentence, after) = rest.split_at(at + 1);
                 lines.push_str(sentence);
                 rest = after;

@@ -9,6 +9,7 @@ use super::until::{Until, WORTH_SAYING_GRAMS};
 use super::view::{Held, Urgency};
 use crate::conversation::{Button, Rich};
 use crate::dates::KitchenDay;
+use crate::picture::Picture;
 use crate::statement::{Item, Scope, Statement};
 use crate::words::{Form, Intent, Place};
 
@@ -35,6 +36,7 @@ pub struct Answer {
     pub buttons: Vec<(Button, Press)>,
     /// The long explanation behind "why?"; empty when there is none.
     pub why: Rich,
+    pub picture: Option<Picture>,
 }
 
 impl Answer {
@@ -62,7 +64,23 @@ impl<'a> Outlook<'a> {
             Intent::Why if !statement.items.is_empty() => Answer::of(self.why_of(&statement.items)),
             _ => return None,
         };
-        Some(self.with_why(answer))
+        Some(self.with_why(self.with_picture(answer, statement)))
+    }
+
+    /// The same as a picture where one is wanted, else a button for it where one would help.
+    fn with_picture(&self, answer: Answer, statement: &Statement) -> Answer {
+        let Some(board) = self.board_of(statement) else { return answer };
+        if statement.picture {
+            let text = self.wording.board(&board);
+            let picture = Some(board.picture(&text.to_plain()));
+            return Answer { text, picture, ..answer };
+        }
+        let mut answer = answer;
+        if !board.sections.is_empty() {
+            let question = Box::new(Statement { picture: true, ..statement.clone() });
+            answer.buttons.push((self.wording.button("picture"), Press::Picture(question)));
+        }
+        answer
     }
 
     fn with_why(&self, mut answer: Answer) -> Answer {
@@ -88,24 +106,20 @@ impl<'a> Outlook<'a> {
             let (why, to_do) = (self.why_now(held), self.to_do(held));
             text.push_line(self.wording.post_line(&self.say(held), &why, &to_do));
         }
-        Answer { text, buttons: Vec::new(), why: self.explain_all(&first) }
+        Answer { text, why: self.explain_all(&first), ..Answer::default() }
     }
 
     /// "What do we have?", "any garlic?", "what's in the fridge?"
     pub fn ask_have(&self, statement: &Statement) -> Rich {
         let named: Vec<&Item> =
             statement.items.iter().filter(|item| !item.name.is_empty()).collect();
-        let places = statement.items.iter().find_map(|item| item.place.clone());
-        let scope = match &statement.scope {
-            Some(Scope::Place(place)) => Some(place.clone()),
-            Some(Scope::All) | None => places,
-        };
+        let scope = asked_place(statement);
         if named.is_empty() {
-            return self.have_by_place(scope.as_ref());
+            return self.have_by_place(scope);
         }
         let mut text = Rich::new();
         for item in named {
-            text.push_line(self.have_of(item, scope.as_ref()));
+            text.push_line(self.have_of(item, scope));
         }
         text
     }
@@ -240,7 +254,7 @@ impl<'a> Outlook<'a> {
         text.push_line(self.too_much(&plan));
         text.push_line(self.runs_short(&plan));
         text.push_line(self.without_weight());
-        Answer { text, buttons: Vec::new(), why }
+        Answer { text, why, ..Answer::default() }
     }
 
     fn named_with_day(&self, held: &Held<'_>) -> String {
@@ -270,7 +284,7 @@ impl<'a> Outlook<'a> {
     }
 
     /// What can neither be eaten in time nor frozen.
-    fn too_much(&self, plan: &Until<'_, '_>) -> Rich {
+    pub(super) fn too_much(&self, plan: &Until<'_, '_>) -> Rich {
         let units = self.state.settings.units;
         let over =
             plan.cover.wasted.iter().enumerate().filter(|(_, grams)| **grams >= WORTH_SAYING_GRAMS);
@@ -289,7 +303,7 @@ impl<'a> Outlook<'a> {
     }
 
     /// The day from which vegetables and fruit run short, when a tenth of the plan's need is missing.
-    fn runs_short(&self, plan: &Until<'_, '_>) -> Rich {
+    pub(super) fn runs_short(&self, plan: &Until<'_, '_>) -> Rich {
         let missing = plan.cover.short_total();
         let eaten: i64 = plan.cover.eaten.iter().map(|(_, _, grams)| grams).sum();
         let first = plan.cover.short.iter().position(|grams| *grams > 0);
@@ -303,7 +317,7 @@ impl<'a> Outlook<'a> {
         }
     }
 
-    fn without_weight(&self) -> Rich {
+    pub(super) fn without_weight(&self) -> Rich {
         let unknown = self.held.iter().filter(|h| h.is_fresh() && h.lot.grams.is_none());
         let names: Vec<String> = unknown
             .map(|held| self.wording.lot_name(held.lot, self.foods))
@@ -394,7 +408,15 @@ impl<'a> Outlook<'a> {
     }
 }
 
+/// The place a question is about.
+pub(super) fn asked_place(statement: &Statement) -> Option<&Place> {
+    match &statement.scope {
+        Some(Scope::Place(place)) => Some(place),
+        Some(Scope::All) | None => statement.items.iter().find_map(|item| item.place.as_ref()),
+    }
+}
+
 /// Whether a lot stands in `place`; the crisper is part of the fridge.
-fn in_place(held: &Held<'_>, place: &Place) -> bool {
+pub(super) fn in_place(held: &Held<'_>, place: &Place) -> bool {
     held.lot.place == *place || (*place == Place::Fridge && held.lot.place == Place::Crisper)
 }

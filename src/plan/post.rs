@@ -13,6 +13,7 @@ use super::view::{Held, Urgency};
 use crate::chores::{Chore, ChoreKind, Lateness, due};
 use crate::conversation::{Button, LotDeed, MessageId, Rich};
 use crate::kitchen::LotId;
+use crate::statement::Statement;
 
 /// Lots in one post.
 const MOST_LOTS: usize = 6;
@@ -42,12 +43,14 @@ pub struct Post {
 }
 
 /// What a button under a post does.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub enum Press {
     /// A deed on exactly these lots.
     Lots(LotDeed, Vec<LotId>),
     /// Shows the explanation.
     Why,
+    /// Answers the same question again, as a picture of how things stand then.
+    Picture(Box<Statement>),
     /// Starts a count, place by place.
     Count,
     /// Takes back what was recorded under this message.

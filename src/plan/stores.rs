@@ -115,7 +115,7 @@ impl<'a> Outlook<'a> {
     }
 
     /// The day it took the form it has.
-    fn stored_since(&self, held: &Held<'_>) -> KitchenDay {
+    pub(super) fn stored_since(&self, held: &Held<'_>) -> KitchenDay {
         let form = held.lot.form;
         let stays = held.lot.stays.iter().rev().take_while(|stay| stay.form == form);
         stays.last().map_or(held.lot.since, |stay| stay.from.day(self.zone()))
@@ -147,10 +147,16 @@ impl<'a> Outlook<'a> {
 
     /// What is written on the bag: what, how much, since when, best until when.
     pub fn label(&self, held: &Held<'_>) -> Rich {
+        self.wording.label(&self.label_lines(held))
+    }
+
+    /// The same, line by line.
+    pub fn label_lines(&self, held: &Held<'_>) -> Vec<String> {
         let name = self.wording.lot_name(held.lot, self.foods);
         let amount = held.lot.quantity.map(|quantity| self.wording.quantity(quantity));
         let since = self.wording.date(self.stored_since(held));
-        self.wording.label(&name, amount.as_deref(), held.lot.form, &since, &self.best_by(held))
+        let best = self.best_by(held);
+        self.wording.label_lines(&name, amount.as_deref(), held.lot.form, &since, &best)
     }
 }
 

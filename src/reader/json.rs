@@ -86,6 +86,9 @@ impl Serialize for One<'_> {
         if let Some(topic) = &s.topic {
             map.serialize_entry("topic", topic)?;
         }
+        if s.picture {
+            map.serialize_entry("picture", &true)?;
+        }
         map.end()
     }
 }

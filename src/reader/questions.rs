@@ -10,6 +10,7 @@ mod eaten;
 mod eating;
 mod keeping;
 pub mod matters;
+pub mod picture;
 mod settings;
 mod stock;
 mod subject;
@@ -110,7 +111,8 @@ pub fn read_question(a: &Analysis<'_>, range: Range<usize>) -> Option<Statement>
     }
     let told = talk::read(a, range.clone())
         .or_else(|| matters::read(a, range.clone()))
-        .or_else(|| settings::read(a, &range));
+        .or_else(|| settings::read(a, &range))
+        .or_else(|| picture::read(a, &range));
     if let Some(statement) = told {
         return Some(statement);
     }

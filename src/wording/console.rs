@@ -3,6 +3,15 @@
 use super::Wording;
 
 impl Wording {
+    /// Where a picture was written.
+    pub fn console_picture(&self, path: &str) -> String {
+        self.say("console-picture", &[("path", path.into())])
+    }
+
+    pub fn console_no_picture(&self, why: &str) -> String {
+        self.say("console-no-picture", &[("why", why.into())])
+    }
+
     /// The lines a chat in the console opens with; at most six.
     pub fn console_opening(&self, database: &str) -> String {
         self.say("console-opening", &[("database", database.into())])

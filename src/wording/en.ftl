@@ -379,12 +379,13 @@ bag-spoiled = Leave the { $food } out of the bag: nothing spoiled goes in, boili
 bag-no-rule = Leave the { $food } out of the bag: I have no rule for it in stock. I did not count it in.
 bag-too-strong = strong flavours fill more than a fifth of the bag, so mild scraps next
 bag-ready = the bag is full enough: time to make stock
+trouble-list-empty = The shopping list is empty.
 trouble-bag-empty = There is nothing in the trimmings bag on record.
 deed-stock = made { $foods } from the trimmings bag
 deed-wanted = on the list: { $foods }
 deed-unwanted = off the list: { $foods }
 deed-trip-total = { $total } in all
-deed-trip-total-split = { $total } in all: { $itemised } on the lines you gave me, { $rest } besides
+deed-trip-total-split = { $total } in all: { $terms }
 deed-trip-planned = next shop { $day }
 deed-away = away until { $day }
 deed-away-from = away from { $from } to { $day }
@@ -902,7 +903,16 @@ ledger-over-budget = Spent this month: { $spent } of { $budget }, { $over } over
 ledger-forecast = About { $likely } by the end of the month, going by your shops.
 ledger-forecast-range = About { $likely } by the end of the month, going by your shops ({ $low } to { $high }).
 ledger-trip = { $day }: { $cost } in all.
-ledger-trip-split = { $itemised } of it on food I know, { $rest } besides.
+ledger-trip-split = Of it { $terms }.
+bill-food = { $money } on food
+bill-deposit = { $money } deposit
+bill-returned = { $money } back for bottles
+bill-fee = { $money } fees
+bill-goods = { $money } on other goods
+bill-discount = { $money } off
+bill-tax = { $money } tax
+bill-besides = { $money } besides
+bill-less = { $money } less than the lines come to
 ledger-no-trip = I know of no shop with a price yet.
 trip-on = Next shop: { $day }.
 trip-likely = No day is set. Going by your shops so far: { $day }.
@@ -920,10 +930,10 @@ freezer-line = { $lot }. Best by { $best }.
 freezer-line-plain = { $lot }.
 stored-since = { $lot } (since { $day })
 label-amount = { $food }, { $amount }
-label-frozen = Label: { $what } · frozen { $since } · best by { $best }
-label-frozen-plain = Label: { $what } · frozen { $since }
-label-dried = Label: { $what } · dried { $since } · best by { $best }
-label-dried-plain = Label: { $what } · dried { $since }
+label-frozen = frozen { $since }
+label-dried = dried { $since }
+label-best = best by { $best }
+label-copy = Label: { $label }
 label-none = I have no frozen or dried { $food } on record to label.
 price-kilo = { $money } a kilo
 price-pound = { $money } a pound
@@ -980,6 +990,102 @@ days-about = { $days ->
 }
 days-range = { $low } to { $high } days
 
+## Pictures and their text
+
+board-item = { $label } ({ $value })
+board-line = { $heading }: { $items }.
+board-date = { $weekday }, { $day } { $month }
+day-short = { $weekday } { $day }
+day-from = { $day } on
+weekday-short-1 = Mon
+weekday-short-2 = Tue
+weekday-short-3 = Wed
+weekday-short-4 = Thu
+weekday-short-5 = Fri
+weekday-short-6 = Sat
+weekday-short-7 = Sun
+board-house = What is in the house
+board-freezer = In the freezer, oldest first
+board-plan = Plan until { $day }
+board-no-plan = Nothing fresh with a known weight is on my list, so there is nothing to plan.
+board-group-out = Throw out
+board-group-today = Today
+board-group-soon = Within 3 days
+board-group-week = Within a week
+board-group-later = Later
+board-group-no-figure = No figure known
+board-group-past-best = Past their best, still fine
+board-group-frozen = Frozen
+board-group-freeze = Freeze or dry, since it will not be eaten in time
+board-group-lost = Lost most
+board-percent = { $percent } %
+board-target = your target { $percent } %
+board-budget = your budget { $budget }
+board-lost = { $food }: { $reason }
+board-times = { $count ->
+    [one] once
+   *[other] { $count } times
+}
+board-rough = Much is unaccounted for, so the share of waste is rough.
+board-value-waste = Food wasted
+board-value-no-share = too little yet
+board-value-no-target = no target set
+board-value-spent = Money spent
+board-value-no-budget = no budget set
+board-value-out = out
+board-value-look = look
+board-value-today = today
+board-value-unknown = ?
+board-value-away = away
+board-value-nothing = nothing fresh left
+board-doubtful = { $lot }, still there?
+board-by = by { $day }
+board-more = { $count ->
+    [one] 1 more lot keeps longer.
+   *[other] { $count } more lots keep longer.
+}
+board-more-days = { $days ->
+    [one] 1 more day after these.
+   *[other] { $days } more days after these.
+}
+board-kept-frozen = { $frozen ->
+    [one] 1 frozen lot besides.
+   *[other] { $frozen } frozen lots besides.
+}
+board-kept-dried = { $dried ->
+    [one] 1 dried lot besides.
+   *[other] { $dried } dried lots besides.
+}
+board-kept-both = { $frozen } frozen and { $dried } dried lots besides.
+board-dried = Dried: { $lots }.
+board-days = { $count ->
+    [one] 1 day
+   *[other] { $count } days
+}
+board-weeks = { $count ->
+    [one] 1 week
+   *[other] { $count } weeks
+}
+board-months = { $count ->
+    [one] 1 month
+   *[other] { $count } months
+}
+board-legend-house = Days left. Solid: nine in ten are still good. Striped: may be gone or may keep.
+board-legend-plan = Bar: how much of the day's vegetables and fruit there is.
+board-legend-month = Food wasted is a share of what was used. Line: your limit. Striped: likely by the month's end.
+board-legend-freezer = Months in the freezer. Line: best until then; not unsafe after.
+
+## What is exported
+
+calendar-morning-post = Use-first list in the kitchen chat
+calendar-evening-round = Evening reminder in the kitchen chat
+calendar-shop = Food shop
+calendar-away = Away from home
+calendar-water-change = Change the water: { $food }
+calendar-turnover = Last day in water, use today or throw out: { $food }
+labels-title = Labels for freezer bags and jars
+labels-none = Nothing is frozen or dried, so there is nothing to label.
+
 ## Set-up, help and manners
 
 help-short = Text me as you would a housemate: "got 3 leeks and milk", "used half the squash", "what's first?"
@@ -1000,6 +1106,7 @@ choice-used = Used
 choice-thrown-out = Thrown out
 button-undo = Undo
 button-why = Why?
+button-picture = Picture
 button-yes = Yes
 button-no = No
 button-put-away = All put away
@@ -1012,6 +1119,10 @@ button-later = Later
 button-count = Count together
 button-put-back = That was wrong
 button-some-thrown-out = Some thrown out
+name-unit = a { $food }
+wants-unit = a weight such as 3 kg or 5 lb
+what-is-unit = How much is a { $unit }, roughly? For example "3 kg". I keep it.
+what-is-place = How cold is it { $place }, roughly? For example "8C". I keep it.
 which-thrown-out = Which of it was thrown out? Just name it.
 button-all-there = All there
 button-skip = Next place
@@ -1122,6 +1233,7 @@ nobody-called = I know nobody here called { $name }, or more than one.
 forgotten = Forgotten: name and words are gone, the stock stays.
 kitchen-in-private = Ask me that in our private chat.
 which-kitchen = You are in more than one kitchen. Which one is this chat about? I take what you just wrote for that one.
+no-longer-here = You have left that kitchen's group, so this chat is not about it any more. Write again to begin one of your own.
 only-kitchen = You are in one kitchen only, and this chat is about it.
 kitchen-without-name = Kitchen { $number }
 kitchen-chosen = This chat is about { $name } now. To change: "other kitchen".
@@ -1138,7 +1250,7 @@ log-what = { $day }: { $deeds }
 log-nothing = I have nothing on record about that.
 names-in-private = Who it was I tell in our private chat only.
 
-help-own-examples = For example: "used half the { $first }" · "how long do { $second } keep?" · "tossed the { $third }, slimy"
+help-own-examples = For example: "used half the { $first }" · "any { $second } left?" · "tossed the { $third }, slimy"
 help-own-next = Next: "what's first?" shows what to eat before it spoils. Also: "settings", "privacy", "invite".
 
 command-first = What to eat first
@@ -1167,4 +1279,6 @@ console-demo = This is an invented household after four weeks. Try "what's first
 console-too-long = That line has { $bytes } bytes; I read at most { $limit } at a time. Nothing of it was recorded. Please send it in parts.
 console-no-button = None of my messages has a button "{ $wanted }".
 console-trouble = I cannot get at my records just now: { $why }.
+console-picture = Picture: { $path }
+console-no-picture = The picture could not be written: { $why }.
 console-not-saved = That was not saved: { $why }.

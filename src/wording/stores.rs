@@ -73,15 +73,20 @@ impl Wording {
         self.line("label-none", &[("food", food.into())])
     }
 
-    /// The text for a bag or jar.
-    pub fn label(
+    /// The text for a bag or jar, on one line to copy.
+    pub fn label(&self, lines: &[String]) -> Rich {
+        self.line("label-copy", &[("label", lines.join(" · ").into())])
+    }
+
+    /// The same by lines: what and how much, since when, best by when.
+    pub fn label_lines(
         &self,
         food: &str,
         amount: Option<&str>,
         form: Form,
         since: &str,
         best: &str,
-    ) -> Rich {
+    ) -> Vec<String> {
         let food = capital(food);
         let what = match amount {
             Some(amount) => {
@@ -89,14 +94,11 @@ impl Wording {
             }
             None => food,
         };
-        let id = match (form == Form::Dried, best.is_empty()) {
-            (false, false) => "label-frozen",
-            (false, true) => "label-frozen-plain",
-            (true, false) => "label-dried",
-            (true, true) => "label-dried-plain",
-        };
-        let args =
-            [("what", FluentValue::from(what)), ("since", since.into()), ("best", best.into())];
-        self.line(id, &args)
+        let kept = if form == Form::Dried { "label-dried" } else { "label-frozen" };
+        let mut lines = vec![what, self.say(kept, &[("since", since.into())])];
+        if !best.is_empty() {
+            lines.push(self.say("label-best", &[("best", best.into())]));
+        }
+        lines
     }
 }

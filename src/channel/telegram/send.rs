@@ -6,8 +6,8 @@
 use serde::Deserialize;
 use serde_json::Value;
 use teloxide_core::payloads::{
-    AnswerCallbackQuery, EditMessageText, GetChatMember, LeaveChat, SendDocument, SendMessage,
-    SendPhoto, SetMessageReaction,
+    AnswerCallbackQuery, EditMessageCaption, EditMessageText, GetChatMember, LeaveChat,
+    SendDocument, SendMessage, SendPhoto, SetMessageReaction,
 };
 use teloxide_core::types::{
     CallbackQueryId, ChatId, InlineKeyboardButton, InlineKeyboardMarkup, InputFile,
@@ -51,6 +51,15 @@ impl Courier {
     }
 }
 
+impl Courier {
+    /// The message's picture, drawn on a thread where it holds nobody up.
+    async fn drawn(&self, outgoing: &Outgoing) -> Option<Vec<u8>> {
+        let svg = outgoing.picture.as_ref()?.svg.clone();
+        let draw = self.draw;
+        tokio::task::spawn_blocking(move || draw(&svg)).await.ok().flatten()
+    }
+}
+
 impl Sender for Courier {
     async fn send(&self, claimed: &Claimed) -> Outcome {
         match &claimed.errand {
@@ -68,7 +77,7 @@ impl Sender for Courier {
                     (Kind::Edit | Kind::Reaction, None) => refused("there is nothing to change"),
                     (Kind::Reply | Kind::Post | Kind::Reminder | Kind::Error, _) => {
                         let reply_to = claimed.reply_to.as_deref().and_then(message_id);
-                        let picture = outgoing.picture.as_deref().and_then(self.draw);
+                        let picture = self.drawn(outgoing).await;
                         let letter = Letter { chat, reply_to, outgoing, picture };
                         send_letter(&self.api, &letter).await
                     }
@@ -183,16 +192,19 @@ struct Letter<'a> {
 }
 
 async fn send_letter(api: &Api, letter: &Letter<'_>) -> Outcome {
-    let mut pages = html::pages(&letter.outgoing.text, html::MESSAGE_MAX);
+    let limit = if letter.picture.is_some() { html::CAPTION_MAX } else { html::MESSAGE_MAX };
+    let mut pages = html::pages(&letter.outgoing.text, limit);
     let Some(last) = pages.pop() else { return refused("the message has no words") };
+    // The picture comes with the first words.
+    let mut picture = letter.picture.as_deref();
     for (number, page) in pages.iter().enumerate() {
-        match (number, send_page(api, letter, page, &[]).await) {
+        match (number, send_page(api, letter, page, &[], picture.take()).await) {
             (_, Outcome::Sent { .. }) => {}
             (0, outcome) => return outcome,
             (_, outcome) => return cut_short(outcome),
         }
     }
-    let outcome = send_page(api, letter, &last, &letter.outgoing.buttons).await;
+    let outcome = send_page(api, letter, &last, &letter.outgoing.buttons, picture).await;
     if pages.is_empty() { outcome } else { cut_short(outcome) }
 }
 
@@ -210,14 +222,18 @@ fn cut_short(outcome: Outcome) -> Outcome {
     Outcome::Unsure { why: format!("only the first part was sent: {why}") }
 }
 
-async fn send_page(api: &Api, letter: &Letter<'_>, page: &Page, buttons: &[Button]) -> Outcome {
+async fn send_page(
+    api: &Api,
+    letter: &Letter<'_>,
+    page: &Page,
+    buttons: &[Button],
+    picture: Option<&[u8]>,
+) -> Outcome {
     let mut style = Style { topic: letter.chat.topic, markup: Markup::Html };
     loop {
-        let result = match &letter.picture {
-            Some(picture) if page.plain.encode_utf16().count() <= html::CAPTION_MAX => {
-                send_picture(api, letter, page, buttons, style, picture.clone()).await
-            }
-            Some(_) | None => send_text(api, letter, page, buttons, style).await,
+        let result = match picture {
+            Some(png) => send_picture(api, letter, page, buttons, style, png.to_vec()).await,
+            None => send_text(api, letter, page, buttons, style).await,
         };
         match &result {
             Err(CallError::Denied(denial)) if style.topic.is_some() && denial.topic_is_gone() => {
@@ -295,6 +311,22 @@ async fn send_picture(
 async fn edit(api: &Api, chat: Place, on: MessageId, outgoing: &Outgoing) -> Outcome {
     let pages = html::pages(&outgoing.text, html::MESSAGE_MAX);
     let Some(page) = pages.into_iter().next() else { return refused("the message has no words") };
+    let outcome = edit_text(api, chat, on, outgoing, page).await;
+    match outcome {
+        Err(CallError::Denied(denial)) if denial.is_about_caption() => {
+            edit_caption(api, chat, on, outgoing).await
+        }
+        result => done(result),
+    }
+}
+
+async fn edit_text(
+    api: &Api,
+    chat: Place,
+    on: MessageId,
+    outgoing: &Outgoing,
+    page: Page,
+) -> Result<Value, CallError> {
     let mut request = EditMessageText::new(chat.recipient(), on, page.html);
     request.parse_mode = Some(ParseMode::Html);
     request.link_preview_options = Some(no_preview());
@@ -305,7 +337,18 @@ async fn edit(api: &Api, chat: Place, on: MessageId, outgoing: &Outgoing) -> Out
         request.parse_mode = None;
         result = api.call::<_, Value>(&request).await;
     }
-    done(result)
+    result
+}
+
+/// The words of a picture are its caption, which is changed by a request of its own.
+async fn edit_caption(api: &Api, chat: Place, on: MessageId, outgoing: &Outgoing) -> Outcome {
+    let pages = html::pages(&outgoing.text, html::CAPTION_MAX);
+    let Some(page) = pages.into_iter().next() else { return refused("the message has no words") };
+    let mut request = EditMessageCaption::new(chat.recipient(), on);
+    request.caption = Some(page.html);
+    request.parse_mode = Some(ParseMode::Html);
+    request.reply_markup = keyboard(&outgoing.buttons);
+    done(api.call::<_, Value>(&request).await)
 }
 
 async fn react(api: &Api, chat: Place, on: MessageId) -> Outcome {
@@ -394,6 +437,11 @@ impl Denial {
 
     fn topic_is_gone(&self) -> bool {
         self.says(&["message thread not found", "topic_deleted", "topic_closed"])
+    }
+
+    /// The message to change is a picture.
+    fn is_about_caption(&self) -> bool {
+        self.says(&["there is no text in the message to edit"])
     }
 
     fn markup_is_refused(&self) -> bool {

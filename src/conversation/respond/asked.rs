@@ -16,15 +16,7 @@ impl Turn<'_> {
             self.answered(said, statements, draft);
         }
         for statement in statements {
-            if let Some(answer) = self.outlook(|outlook| outlook.answer(statement)) {
-                draft.answers = true;
-                draft.line(answer.text);
-                for (button, press) in answer.buttons {
-                    draft.button(button, press.into());
-                }
-                if !answer.why.is_empty() {
-                    draft.why = Some(answer.why);
-                }
+            if self.show(statement, draft) {
                 if statement.intent == Intent::AskHave {
                     self.asked_for_gone(said, statement, draft);
                 }
@@ -57,6 +49,22 @@ impl Turn<'_> {
             }
             draft.answers = true;
         }
+    }
+
+    /// Adds what the household's own stock says to a question; whether it says anything.
+    pub(super) fn show(&mut self, statement: &Statement, draft: &mut Draft) -> bool {
+        let Some(answer) = self.outlook(|outlook| outlook.answer(statement)) else { return false };
+        draft.answers = true;
+        draft.line(answer.text);
+        for (button, press) in answer.buttons {
+            draft.button(button, press.into());
+        }
+        if !answer.why.is_empty() {
+            draft.why = Some(answer.why);
+        }
+        // One message shows one picture; what else was asked for stands in its words.
+        draft.picture = draft.picture.take().or(answer.picture);
+        true
     }
 
     /// "Any garlic?" when the record has none: what became of it, and the way to say that it is
@@ -107,7 +115,8 @@ impl Turn<'_> {
     fn say_answer(&mut self, mut answer: answers::Answer, draft: &mut Draft) {
         self.for_a_child(&mut answer);
         draft.answers = true;
-        draft.urgent |= answer.urgent;
+        // A safety question is answered however late.
+        draft.urgent |= answer.urgent || answer.about_safety();
         draft.line(answer.text.clone());
         if let Some(caution) = answer.caution.clone() {
             draft.line(caution);
@@ -117,7 +126,8 @@ impl Turn<'_> {
             draft.actions.clear();
             return;
         }
-        if answer.about_safety() && !self.house.memory.cautioned {
+        let child = self.is_in_style(Style::Child);
+        if answer.about_safety() && !self.house.memory.cautioned && !child {
             self.house.memory.cautioned = true;
             draft.line(self.kit.wording.general_caution());
         }

@@ -38,6 +38,15 @@ impl Turn<'_> {
             let message = self.house.memory.next_message();
             return self.put(message, draft, Kind::Reply, Some(about), None);
         }
+        if let Action::Picture(question) = action {
+            self.house.memory.drop_button(on, key);
+            self.show(&question, &mut draft);
+            if draft.text.is_empty() {
+                return;
+            }
+            let message = self.house.memory.next_message();
+            return self.put(message, draft, Kind::Reply, Some(about), None);
+        }
         if matches!(action, Action::Count | Action::QuickCount | Action::SomeThrownOut(_)) {
             // The message it hangs on stays as it is.
             self.house.memory.drop_button(on, key);
@@ -129,6 +138,10 @@ impl Turn<'_> {
             Action::Skip => return self.skip(person, draft),
             Action::Stop => return self.stop(person, draft),
             Action::Why => return self.explain(None, draft),
+            Action::Picture(question) => {
+                self.show(question, draft);
+                return;
+            }
             Action::Dismiss => return draft.line(self.kit.wording.left_as_it_is()),
         };
         self.fold_in(&record, message, draft);

@@ -5,6 +5,7 @@ use larderling::channel::{Channel, ChatKey};
 use larderling::conversation::{Button, Kind, MessageId, Outgoing, Rich};
 use larderling::dates::Instant;
 use larderling::outbox::{Outcome, Sender};
+use larderling::picture::{Picture, Scene};
 use larderling::store::{Claimed, Errand, HouseholdId};
 
 use crate::support::messenger::{End, Fault, Messenger, Person, TOKEN};
@@ -212,22 +213,40 @@ fn edits_reactions_and_button_answers_may_be_repeated() {
 }
 
 #[test]
-fn a_picture_goes_out_with_its_words_and_long_words_go_out_alone() {
+fn a_picture_goes_out_with_its_words_and_long_words_go_on_after_it() {
     let desk = Desk::new();
-    let drawn = |outgoing: &mut Outgoing| outgoing.picture = Some("<svg/>".to_owned());
+    let picture = |svg: &str| Some(Picture { scene: Scene::House, svg: svg.to_owned() });
+    let drawn = |outgoing: &mut Outgoing| outgoing.picture = picture("<svg/>");
     let words = "What is in the house & <when>";
     let id = desk.sent(&reply(GROUP, words).with(drawn).with(|outgoing| {
         outgoing.buttons = vec![button("more", "More")];
     }));
-    let alone = desk.sent(&reply(GROUP, &"leek ".repeat(300)).with(drawn));
-    let undrawn = desk.sent(&reply(GROUP, words).with(|it| it.picture = Some("?".to_owned())));
+    let long = desk.sent(&reply(GROUP, &vec!["leek"; 300].join("\n")).with(drawn));
+    let undrawn = desk.sent(&reply(GROUP, words).with(|it| it.picture = picture("?")));
     let state = desk.messenger.lock();
     let shown = state.message(GROUP, id).unwrap();
     assert_eq!(shown.picture, Some(PNG.len()));
     assert_eq!(shown.text, "What is in the house & <when>");
     assert_eq!(shown.buttons.len(), 1);
-    assert_eq!(state.message(GROUP, alone).unwrap().picture, None);
+    let rest = state.message(GROUP, long).unwrap();
+    let first = state.message(GROUP, long - 1).unwrap();
+    assert_eq!((first.picture, rest.picture), (Some(PNG.len()), None));
+    assert_eq!(first.text.len() + 1 + rest.text.len(), "leek\n".len() * 300 - 1);
     assert_eq!(state.message(GROUP, undrawn).unwrap().text, words);
+    drop(state);
+    desk.judge();
+}
+
+#[test]
+fn the_words_under_a_picture_are_changed_like_any_others() {
+    let desk = Desk::new();
+    let picture = Some(Picture { scene: Scene::Plan, svg: "<svg/>".to_owned() });
+    let id = desk.sent(&reply(GROUP, "Plan until Friday").with(|it| it.picture = picture));
+    let changed = parcel(GROUP, Kind::Edit, "Taken back").on(id);
+    assert!(matches!(desk.send(&changed), Outcome::Sent { .. }));
+    let state = desk.messenger.lock();
+    let shown = state.message(GROUP, id).unwrap();
+    assert_eq!((shown.text.as_str(), shown.picture), ("Taken back", Some(PNG.len())));
     drop(state);
     desk.judge();
 }

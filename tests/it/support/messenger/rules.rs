@@ -6,7 +6,7 @@ use serde_json::{Map, Value, json};
 
 use super::{BOT_HANDLE, BOT_ID, Message, Person, Press, Room, RoomKind, State, Webhook, markup};
 
-const METHODS: [&str; 21] = [
+const METHODS: [&str; 22] = [
     "getMe",
     "getUpdates",
     "getWebhookInfo",
@@ -16,6 +16,7 @@ const METHODS: [&str; 21] = [
     "sendPhoto",
     "sendDocument",
     "editMessageText",
+    "editMessageCaption",
     "editMessageReplyMarkup",
     "deleteMessage",
     "setMessageReaction",
@@ -103,7 +104,8 @@ pub fn perform(
             }
             new_message(state, params, caption, Some(bytes.len()))
         }
-        "editMessageText" => edit_text(state, params),
+        "editMessageText" => edit_words(state, params, Edited::Text),
+        "editMessageCaption" => edit_words(state, params, Edited::Caption),
         "editMessageReplyMarkup" => {
             let buttons = buttons(params)?;
             let message = own_message(state, params)?;
@@ -405,23 +407,36 @@ fn own_message<'a>(state: &'a mut State, params: &Params) -> Result<&'a mut Mess
     }
 }
 
-fn edit_text(state: &mut State, params: &Params) -> Result<Value, Denial> {
+/// The words of a message, or those under a picture.
+#[derive(Clone, Copy, PartialEq)]
+enum Edited {
+    Text,
+    Caption,
+}
+
+fn edit_words(state: &mut State, params: &Params, what: Edited) -> Result<Value, Denial> {
     let now = state.now();
-    let (text, _) = words(params, "text", 4096)?;
-    if text.trim().is_empty() {
+    let (field, limit) = match what {
+        Edited::Text => ("text", 4096),
+        Edited::Caption => ("caption", 1024),
+    };
+    let (text, _) = words(params, field, limit)?;
+    if text.trim().is_empty() && what == Edited::Text {
         return bad("message text is empty");
     }
     let buttons = buttons(params)?;
     let message = own_message(state, params)?;
-    if message.picture.is_some() {
-        return bad("there is no text in the message to edit");
+    match (what, message.picture) {
+        (Edited::Text, Some(_)) => return bad("there is no text in the message to edit"),
+        (Edited::Caption, None) => return bad("there is no caption in the message to edit"),
+        (Edited::Text, None) | (Edited::Caption, Some(_)) => {}
     }
     if message.text == text && message.buttons == buttons {
         return bad("message is not modified: specified new message content and reply markup are \
                     exactly the same as a current content and reply markup of the message");
     }
     message.text.clone_from(&text);
-    message.json["text"] = json!(text);
+    message.json[field] = json!(text);
     message.json["edit_date"] = json!(now);
     if buttons.is_empty() {
         message.json.as_object_mut().unwrap().remove("reply_markup");
