@@ -346,7 +346,11 @@ impl<'a> Question<'a> {
                 item.form = self.says(&["thawed", "defrosted"]).then_some(Form::Thawed);
             }
         }
-        for day in days::find_all(self.a, self.range.clone(), Facing::Past) {
+        let facing = match found.intent {
+            Intent::AskNeed | Intent::AskBasket | Intent::AskPlan => Facing::Future,
+            _ => Facing::Past,
+        };
+        for day in days::find_all(self.a, self.range.clone(), facing) {
             match day.reach {
                 Reach::Until => statement.until = statement.until.or(day.day),
                 _ => statement.day = statement.day.or(day.day),
