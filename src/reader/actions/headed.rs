@@ -254,7 +254,8 @@ impl Clause<'_, '_> {
     /// "we're out of garlic": none on hand.
     pub(super) fn out_of(&self, args: Range<usize>) -> Option<Statement> {
         let mut list = accept_sure(self.a, self.list(args)).filter(|list| self.tight(list))?;
-        for found in &mut list.found {
+        // "No milk, 2 eggs": an amount of its own is what there is.
+        for found in list.found.iter_mut().filter(|f| f.item.quantity.is_none()) {
             found.item.quantity = Some(Ratio::ZERO);
             found.item.fraction = None;
         }
@@ -263,7 +264,7 @@ impl Clause<'_, '_> {
 
     /// "need rice and a lemon"; "i need a coffee" is talk.
     pub(super) fn wanted(&self, head: Head, args: Range<usize>) -> Option<Statement> {
-        let list = accept_sure(self.a, self.list(args))?;
+        let list = self.shopping(args)?;
         let mine = self.clause.start < head.verb && self.word(head.verb - 1) == "i";
         let several = list.found.len() > 1
             || list.found.iter().any(|f| f.amount && f.item.quantity > Some(Ratio::ONE));
@@ -313,6 +314,9 @@ impl Clause<'_, '_> {
     ) -> Option<Statement> {
         if self.details.goal() != Some(Goal::List) {
             return None;
+        }
+        if !self.goods(&args).is_empty() {
+            return self.shopping(args).map(|list| self.statement(intent, list));
         }
         self.simple(intent, args, memory)
     }
