@@ -30,5 +30,5 @@ pub use outcome::{
     Asks, BagNote, Choice, Deed, Left, Line, Outcome, Question, Spoken, Told, Trouble, Verdict,
 };
 pub use recent::{is_for_all, newest_is_for_all, newest_told, retold_event, set};
-pub use settings::{Acknowledge, SettingError, Settings, Style, UnitSystem, Ways};
+pub use settings::{Acknowledge, SettingError, Settings, Style, UnitSystem, Ways, own_unit};
 pub use state::{Limit, Loss, Lot, LotId, Paused, RecentUse, Standing, State, Stay, Trip, Wanted};

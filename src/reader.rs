@@ -7,13 +7,16 @@
 
 pub mod tokens;
 pub mod lexicon;
+pub mod phrases;
 pub mod vocabulary;
 pub mod dictation;
 pub mod amounts;
 pub mod prices;
+pub mod receipt;
 pub mod days;
 pub mod details;
 pub mod items;
+pub mod frames;
 pub mod verbs;
 pub mod clauses;
 pub mod quiet;
@@ -28,6 +31,7 @@ pub mod batch;
 pub mod json;
 
 use std::ops::Range;
+use std::sync::LazyLock;
 
 use crate::dates::KitchenDay;
 use crate::rules::Rules;
@@ -38,6 +42,7 @@ use actions::Memory;
 use clauses::Sentence;
 use days::{Calendar, DateOrder};
 use lexicon::{FoodSpan, Lexicon};
+use phrases::Phrases;
 use tokens::Text;
 use vocabulary::Tag;
 
@@ -163,10 +168,16 @@ impl Reader {
             }
             None => (text, context),
         };
+        let receipt = receipt::read(text, context);
+        let text = receipt.as_ref().map_or(text, |receipt| receipt.rest.as_str());
         let analysis = Analysis::new(text, &self.lexicon, context);
         let mut pass = Pass::new(&analysis);
         pass.explanation = explain.then(Vec::new);
-        pass.run()
+        let (mut reading, referred) = pass.run();
+        if let Some(receipt) = receipt {
+            settle(&mut reading, receipt);
+        }
+        (reading, referred)
     }
 
     /// As [`Reader::read`], with the number of words looked at on the way: the cost of a message,
@@ -180,6 +191,15 @@ impl Reader {
     /// As [`Reader::read`], with the steps that led there in `explanation`.
     pub fn explain(&self, text: &str, context: &ReadContext) -> Reading {
         self.pass(text, context, true).0
+    }
+}
+
+/// Gives what a receipt cost to the purchase read from its other lines.
+fn settle(reading: &mut Reading, receipt: receipt::Receipt) {
+    let bought = |statement: &&mut Statement| statement.intent == Intent::Acquired;
+    if let Some(statement) = reading.statements.iter_mut().find(bought) {
+        statement.total = receipt.total.or(statement.total);
+        statement.charges = receipt.charges;
     }
 }
 
@@ -218,6 +238,7 @@ impl<'a, 'b> Pass<'a, 'b> {
             intent: last.and_then(|i| talk[i].intent),
             talk: last,
             referred: None,
+            came_home: false,
         };
         Pass {
             analysis,
@@ -265,6 +286,16 @@ impl<'a, 'b> Pass<'a, 'b> {
         let asked = sentence.asked
             || clauses.iter().any(|clause| asks(a, clause.clone()))
             || wonders(a, sentence.tokens.clone());
+        // "Back from the shop!" makes a purchase of the list behind it.
+        let head = verbs::head(a, sentence.tokens.start, sentence.tokens.end);
+        let listed = self.memory.came_home && self.told(sentence.tokens.clone(), &clauses);
+        self.memory.came_home = head.is_some_and(|head| {
+            head.args >= sentence.tokens.end
+                && frames::came_home(a, head.verb, sentence.tokens.end).is_some()
+        });
+        if listed {
+            return;
+        }
         // "got 3 leeks ..." asks nothing, whatever else it says.
         if !asked
             && told_with_amount(a, sentence.tokens.clone())
@@ -372,6 +403,11 @@ impl<'a, 'b> Pass<'a, 'b> {
         let doubt =
             quiet::silent_clause(a, range.clone()).or(story).or_else(|| match statement.intent {
                 Intent::NotReceived | Intent::TripTotal => None,
+                // "forgot to put the milk back" was no plan: it stood out.
+                Intent::LeftOut if a.text.find(told.clone(), &["forgot", "to"]).is_some() => None,
+                Intent::Acquired if quiet::for_others(a, &told).is_some() => {
+                    Some("for other people")
+                }
                 intent => quiet::nothing_happened(a, range.clone(), intent),
             });
         if let Some(why) = doubt {
@@ -457,20 +493,25 @@ impl<'a, 'b> Pass<'a, 'b> {
 
 /// "want to know how long it'll last", "wondering if it's safe": asked without a question's shape.
 fn wonders(a: &Analysis<'_>, sentence: Range<usize>) -> bool {
-    let any = |words: &[&str]| a.text.find(sentence.clone(), words).is_some();
-    any(&["how", "long"])
-        || any(&["to", "know"])
-        || any(&["wondering"])
-        || any(&["wonder"])
-        || any(&["ok", "to"])
-        || any(&["okay", "to"])
-        || any(&["is", "it"])
-        || any(&["are", "they"])
-        || any(&["can", "i"])
-        || any(&["can", "we"])
-        || any(&["should", "i"])
-        || any(&["should", "we"])
+    WONDERING.find(&a.text, sentence).is_some()
 }
+
+static WONDERING: LazyLock<Phrases> = LazyLock::new(|| {
+    Phrases::new([
+        "how long",
+        "to know",
+        "wondering",
+        "wonder",
+        "ok to",
+        "okay to",
+        "is it",
+        "are they",
+        "can i",
+        "can we",
+        "should i",
+        "should we",
+    ])
+});
 
 /// Whether a question intent may give way to what the sentence tells.
 fn is_ask(intent: Intent) -> bool {

@@ -3,7 +3,7 @@
 //! Not derived from the log and lost without harm: at worst the bot asks again. Everything in it is
 //! bounded by a constant of this file.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use serde::{Deserialize, Serialize};
 
@@ -38,6 +38,8 @@ pub struct Memory {
     readings: BTreeMap<MessageId, Vec<Statement>>,
     /// What the buttons under the bot's recent messages do.
     buttons: BTreeMap<MessageId, BTreeMap<String, Action>>,
+    /// What is written on them, where somebody says it instead of pressing.
+    labels: BTreeMap<MessageId, Vec<(String, String)>>,
     /// The bot's answer to each recent message, and what it said.
     answered: BTreeMap<MessageId, MessageId>,
     /// The long explanation behind each recent answer of the bot.
@@ -61,6 +63,10 @@ pub struct Memory {
     pub walk: Walk,
     /// Who is asked what of a count's losses was thrown out, since when.
     pub sorting: BTreeMap<PersonId, (MessageId, Instant)>,
+    /// Units and places of the household's own that were asked about, each once.
+    pub asked_words: BTreeSet<String>,
+    /// Who is asked what such a word stands for: the setting it becomes, since when.
+    pub naming: BTreeMap<PersonId, (String, Instant)>,
     /// The day on which a quick count was last offered.
     pub count_offered: Option<KitchenDay>,
     /// Who is at the chores, since when.
@@ -229,6 +235,9 @@ pub struct Burst {
     /// The messages it acknowledges.
     pub of: Vec<MessageId>,
     pub text: Rich,
+    /// The lots it brought, which the put-away advice under it is about.
+    #[serde(default)]
+    pub lots: Vec<LotId>,
 }
 
 impl Memory {
@@ -357,6 +366,25 @@ impl Memory {
     /// The buttons under one of the bot's messages.
     pub fn buttons(&self, under: MessageId) -> impl Iterator<Item = (&String, &Action)> {
         self.buttons.get(&under).into_iter().flatten()
+    }
+
+    /// Keeps what is written on the buttons under a message: key and label.
+    pub fn remember_labels(&mut self, under: MessageId, labels: Vec<(String, String)>) {
+        if !labels.is_empty() {
+            keep_recent(&mut self.labels).insert(under, labels);
+        }
+    }
+
+    /// The button under a message that goes by these words: its key, or what is written on it.
+    pub fn button_saying(&self, under: MessageId, words: &str) -> Option<String> {
+        let ends = ['.', '!', '?'];
+        let words = words.trim().trim_end_matches(ends).to_lowercase();
+        let labels = self.labels.get(&under).into_iter().flatten();
+        let said = labels
+            .into_iter()
+            .find(|(_, label)| label.trim_end_matches(ends).to_lowercase() == words);
+        let key = said.map(|(key, _)| key.as_str()).or(Some(words.as_str()));
+        key.filter(|key| self.action(under, key).is_some()).map(str::to_owned)
     }
 
     /// The bot's newest message with buttons.

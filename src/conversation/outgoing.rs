@@ -125,7 +125,7 @@ impl Rich {
         let split = |words: &str| {
             let mut lines = String::with_capacity(words.len());
             let mut rest = words;
-            while let Some(at) = rest.find(['.', '!', '?', ':']) {
+            while let Some(at) = rest.find(['.', '!', '?']) {
                 let (sentence, after) = rest.split_at(at + 1);
                 lines.push_str(sentence);
                 rest = after;

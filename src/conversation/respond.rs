@@ -11,8 +11,8 @@ use crate::chores;
 use crate::dates::{Instant, KitchenDay};
 use crate::keeping::{Keeper, Learned};
 use crate::kitchen::{
-    self, Acknowledge, Cx, Deed, Lot, PersonId, Record, State, Style, Told, Trouble, Undoing,
-    UnitSystem,
+    self, Acknowledge, Cx, Deed, Lot, LotId, PersonId, Record, State, Style, Told, Trouble,
+    Undoing, UnitSystem,
 };
 use crate::picture::Picture;
 use crate::plan::view;
@@ -25,6 +25,7 @@ use crate::words::{Intent, Stance};
 
 mod asked;
 mod count;
+mod house_words;
 mod members;
 mod posts;
 mod pressed;
@@ -88,10 +89,17 @@ struct Turn<'a> {
     decision: Decision,
 }
 
+/// Buttons of acknowledgements that can be one.
+const JOINING: &[&str] = &["undo", "put_away", "not_yet", "quick_count"];
+
 /// One answer being put together.
 #[derive(Default)]
 struct Draft {
     text: Rich,
+    /// Where what came in belongs, said last.
+    advice: Rich,
+    /// The lots the advice is about.
+    lots: Vec<LotId>,
     buttons: Vec<Button>,
     actions: BTreeMap<String, Action>,
     why: Option<Rich>,
@@ -133,6 +141,7 @@ impl Turn<'_> {
         if self.answered_open_question(said)
             || self.answered_stop(said)
             || self.answered_sorting(said)
+            || self.answered_naming(said)
             || self.typed_city(said)
             || self.typed_button(said)
         {
@@ -226,6 +235,7 @@ impl Turn<'_> {
             draft.line(self.kit.wording.still_unclear(&reading.not_understood));
         }
         self.put_questions(said, &record, &mut draft);
+        self.house_words(said, &reading.statements, &record, &mut draft);
         self.reply(said, draft);
     }
 
@@ -404,6 +414,7 @@ impl Turn<'_> {
             message,
             of: vec![said.message],
             text: draft.text.clone(),
+            lots: draft.lots.clone(),
         };
         self.house.memory.burst = noted.then_some(burst);
         self.house.memory.remember_answer(said.message, message);
@@ -434,15 +445,17 @@ impl Turn<'_> {
         let joins = self.house.memory.burst.take().filter(|burst| {
             burst.person == said.person
                 && self.now.minutes_since(burst.at) < BURST_MINUTES
-                && draft.actions.len() <= 1
+                && draft.actions.keys().all(|key| JOINING.contains(&key.as_str()))
                 && burst.text.chars() + draft.text.chars() < BURST_CHARS
         });
         let Some(mut burst) = joins else { return false };
         burst.text.push_line(draft.text.clone());
         burst.at = self.now;
         burst.of.push(said.message);
+        burst.lots.extend(&draft.lots);
         let mut whole = Draft { text: burst.text.clone(), ..Draft::default() };
         whole.button(self.kit.wording.button("undo"), Action::Undo(said.message));
+        self.advise(&burst.lots, &mut whole);
         self.house.memory.remember_answer(said.message, burst.message);
         let message = burst.message;
         self.edit(message, Some(said.message), whole);
@@ -464,7 +477,8 @@ impl Turn<'_> {
         answers: Option<MessageId>,
         to: Option<PersonId>,
     ) {
-        let Draft { text, buttons, actions, why, picture, .. } = draft;
+        let Draft { mut text, advice, buttons, actions, why, picture, .. } = draft;
+        text.push_line(advice);
         let text = self.kit.wording.within(text, MESSAGE_CHARS);
         if kind != Kind::Reply {
             self.house.memory.burst = None;

@@ -81,9 +81,24 @@ impl Desk {
         }
         let chooses = matches!(&arrival.what, Arrived::Pressed { key, .. }
             if key.starts_with(HOME_KEY));
-        if !(chooses && writer.is_some())
-            && self.store.household_of_chat(&arrival.chat).await?.is_some()
-        {
+        let household = self.store.household_of_chat(&arrival.chat).await?;
+        if let (Some(writer), Some(household)) = (writer, &household) {
+            let channel = arrival.chat.channel;
+            if self.store.has_left(household, channel, &writer.external).await? {
+                let mut tx = self.store.begin().await?;
+                tx.release_private_chat(&arrival.chat).await?;
+                tx.commit().await?;
+                self.notice(Notice::new(&arrival.chat, wording.no_longer_here()));
+                return Ok(Door::Shut);
+            }
+        }
+        let known = household.is_some();
+        // Somebody who wrote alone first, and is in a group's household by now, is asked too.
+        let settled = match writer {
+            Some(_) if known => self.store.is_settled(&arrival.chat).await?,
+            _ => true,
+        };
+        if known && settled && !(chooses && writer.is_some()) {
             return Ok(Door::Open);
         }
         if let Some(writer) = writer {
@@ -94,7 +109,7 @@ impl Desk {
                 some => return self.which_home(arrival, some).await,
             }
         }
-        self.admit(arrival, called)
+        if known { Ok(Door::Open) } else { self.admit(arrival, called) }
     }
 
     /// Whether an unknown chat may become a household.

@@ -12,7 +12,7 @@ use crate::conversation::{LotDeed, MessageId};
 use crate::dates::{Instant, KitchenDay};
 use crate::rules::{Food, Kind};
 use crate::statement::{Item, Scope, Statement};
-use crate::units::{Dimension, Quantity, Ratio};
+use crate::units::{Dimension, Quantity, Ratio, Unit};
 use crate::words::{Form, Intent, Place};
 
 mod came;
@@ -87,10 +87,30 @@ pub struct Record {
 pub fn record(state: &State, statements: &[Statement], cx: &Cx<'_>) -> Record {
     let mut record = Record { state: state.clone(), ..Record::default() };
     for statement in statements {
+        let statement = &in_known_units(&record.state, statement);
         let outcome = decide(&record.state, statement, state.next_lot, cx);
         absorb(&mut record, outcome, cx);
     }
     record
+}
+
+/// A unit of the household's own is what it said it weighs; one nobody has explained yet is an
+/// amount nobody knows.
+fn in_known_units(state: &State, statement: &Statement) -> Statement {
+    let mut statement = statement.clone();
+    for item in &mut statement.items {
+        let Some(odd) = item.odd_unit.as_deref() else { continue };
+        let grams = state.settings.own_units.get(&super::settings::own_unit(odd));
+        let total = grams
+            .zip(item.quantity)
+            .and_then(|(grams, quantity)| quantity.checked_mul(Ratio::whole(*grams)));
+        item.unit = total.map(|_| Unit::Gram);
+        item.quantity = total;
+        item.quantity_high = None;
+        item.vague = total.is_none();
+        item.odd_unit = None;
+    }
+    statement
 }
 
 /// Records that the house is unsure of some lots, and that nobody knows where others went: neither

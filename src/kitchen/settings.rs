@@ -35,6 +35,9 @@ pub struct Settings {
     /// The household's own places, and the trade's where it has told us a temperature: degrees
     /// Celsius from a day on, oldest first.
     pub places: BTreeMap<String, Vec<(KitchenDay, f64)>>,
+    /// Units of the household's own, in the singular, with the grams of one.
+    #[serde(default)]
+    pub own_units: BTreeMap<String, i64>,
     /// The most the household means to pay, by ledger key.
     #[serde(default)]
     pub ceilings: BTreeMap<String, Price>,
@@ -121,6 +124,7 @@ impl Default for Settings {
             budget: None,
             quiet_days: false,
             places: BTreeMap::new(),
+            own_units: BTreeMap::new(),
             host: None,
             quiet: Settings::usual_quiet(),
             names: false,
@@ -147,6 +151,8 @@ const PEOPLE: std::ops::RangeInclusive<u32> = 1..=200;
 const TARGET_PERCENT: std::ops::RangeInclusive<u32> = 0..=100;
 /// Temperatures of a place where food is kept, in degrees Celsius.
 const PLACE_C: std::ops::RangeInclusive<f64> = -40.0..=50.0;
+/// The weight of one unit of the household's own, in grams.
+const UNIT_GRAMS: std::ops::RangeInclusive<i64> = 1..=200_000;
 /// The largest budget, in whole units of the currency.
 const BUDGET_MAX: i64 = 100_000_000;
 /// The trimmings bag until the household tells its own: a freezer bag of about a gallon [D].
@@ -324,6 +330,12 @@ impl Settings {
                     self.price(&word).ok_or_else(|| wrong("a price such as 2.40/kilogram"))?;
                 self.ceilings.insert(of, price);
             }
+            _ if key.starts_with("unit:") => {
+                let unit = own_unit(key.trim_start_matches("unit:"));
+                let grams = weight(&word).filter(|grams| UNIT_GRAMS.contains(grams));
+                let grams = grams.ok_or_else(|| wrong("a weight such as 3 kg or 5 lb"))?;
+                self.own_units.insert(unit, grams);
+            }
             _ => {
                 let name = key.strip_prefix("place:").map(str::trim);
                 let name = name.filter(|name| !name.is_empty());
@@ -393,6 +405,26 @@ fn volume(word: &str) -> Option<i64> {
 fn clock(value: &str) -> Option<String> {
     let time = dates::clock_time(value).ok()?;
     Some(time.format("%H:%M").to_string())
+}
+
+/// A unit of the household's own, in the singular.
+pub fn own_unit(word: &str) -> String {
+    let word = word.trim().to_lowercase();
+    word.strip_suffix('s').map_or(word.clone(), str::to_owned)
+}
+
+/// A weight in words ("3 kg", "5 lb"), in grams.
+fn weight(word: &str) -> Option<i64> {
+    let end = word.find(|c: char| !c.is_ascii_digit() && c != '.').unwrap_or(word.len());
+    let value = Ratio::from_decimal(word.get(..end)?)?;
+    let unit = match word.get(end..)?.trim() {
+        "g" | "gram" | "grams" => Unit::Gram,
+        "kg" | "kilo" | "kilos" | "kilogram" | "kilograms" => Unit::Kilogram,
+        "lb" | "lbs" | "pound" | "pounds" => Unit::Pound,
+        "oz" | "ounce" | "ounces" => Unit::Ounce,
+        _ => return None,
+    };
+    Some(Quantity::new(value, Some(unit)).grams()?.rounded())
 }
 
 /// A temperature in words, in degrees Celsius; without a letter, in the household's units.

@@ -8,7 +8,9 @@ mod accept;
 mod headed;
 mod went;
 mod changed;
+mod left;
 mod said;
+mod shop;
 
 use std::ops::Range;
 
@@ -29,6 +31,8 @@ pub struct Memory {
     pub intent: Option<Intent>,
     /// Which mention of the talk `items` came from; `None` once this message named its own.
     pub talk: Option<usize>,
+    /// The sentence before said that somebody came home from the shop.
+    pub came_home: bool,
     /// The mention of the talk a pronoun or a fragment went back to.
     pub referred: Option<usize>,
 }
@@ -104,7 +108,12 @@ impl Clause<'_, '_> {
 
     fn fixed(&self) -> Option<Statement> {
         patterns::read(self.a, self.clause.clone(), &self.details)
+            .or_else(|| self.swapped_in_shop())
+            .or_else(|| self.whole_list())
+            .or_else(|| self.sent_back())
             .or_else(|| self.given_to_us())
+            .or_else(|| self.not_put_away())
+            .or_else(|| self.meal_was())
             .or_else(|| self.all_but())
             .or_else(|| self.shop_had_none())
     }

@@ -84,7 +84,7 @@ pub fn find_all(analysis: &Analysis<'_>, range: Range<usize>, facing: Facing) ->
             continue;
         }
         let follows_day = found.last().is_some_and(|day| day.tokens.end == i);
-        match said_at(&analysis.text, i..range.end, calendar, facing, follows_day) {
+        match said_at(analysis, i..range.end, calendar, facing, follows_day) {
             Some(day) => {
                 i = day.tokens.end;
                 found.push(day);
@@ -98,12 +98,16 @@ pub fn find_all(analysis: &Analysis<'_>, range: Range<usize>, facing: Facing) ->
 /// The day whose words begin at the first token of `range`.
 pub fn at(analysis: &Analysis<'_>, range: Range<usize>, facing: Facing) -> Option<DaySpan> {
     let near = analysis.next_day_word(range.start) <= range.start + LONGEST;
-    let said = || said_at(&analysis.text, range, analysis.context.calendar(), facing, false);
+    let said = || said_at(analysis, range, analysis.context.calendar(), facing, false);
     if near { said() } else { None }
 }
 
-/// How far from its first token the word stands that makes a wording one of a day.
+/// How far from its first token, prepositions included, the word stands that makes a wording one
+/// of a day.
 const LONGEST: usize = 8;
+
+/// As far without the prepositions ("the end of the month", "two and a half weeks").
+const LONGEST_BARE: usize = 4;
 
 /// For each token the first one from there on that a wording of a day needs: a word of days, or
 /// a number written or led in like a date.
@@ -122,7 +126,16 @@ pub fn words(text: &Text<'_>, tags: &[Tag]) -> Vec<usize> {
 
 /// A number with an ending or a separator glued to it, or a word before it that leads in a date.
 fn like_a_date(text: &Text<'_>, i: usize) -> bool {
-    let written = text.is_glued(i + 1) || text.word(i).contains(['/', '.', ',']);
+    let word = text.word(i);
+    let marks = word.bytes().filter(|b| matches!(b, b'/' | b'.' | b'-')).count();
+    let glued = text.is_glued(i + 1);
+    let written = marks > 1
+        || glued
+            && matches!(
+                text.word(i + 1),
+                "st" | "nd" | "rd" | "th" | "st's" | "nd's" | "rd's" | "th's"
+            )
+        || glued && (marks > 0 || text.is_glued(i + 3)) && matches!(text.word(i + 1), "/" | "-");
     let before = i.checked_sub(1).map_or("", |k| text.word(k));
     written
         || matches!(
@@ -158,14 +171,17 @@ fn like_a_date(text: &Text<'_>, i: usize) -> bool {
 /// A day whose words, prepositions first, begin at the first token of `range`. After another day
 /// "to" reaches on to it ("from the 12th to the 14th").
 fn said_at(
-    text: &Text<'_>,
+    analysis: &Analysis<'_>,
     range: Range<usize>,
     cal: Calendar,
     facing: Facing,
     follows_day: bool,
 ) -> Option<DaySpan> {
-    let phrase = Phrase { text, end: range.end, cal };
+    let phrase = Phrase { text: &analysis.text, end: range.end, cal };
     let lead = phrase.lead(range.start, follows_day);
+    if analysis.next_day_word(lead.end) > lead.end + LONGEST_BARE {
+        return None;
+    }
     let facing = match lead.reach {
         Reach::Since => Facing::Past,
         Reach::Until => Facing::Future,

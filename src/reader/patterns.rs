@@ -72,10 +72,7 @@ impl Phrase<'_, '_> {
     /// "The fridge has been off", "freezer's out", "somebody turned off the fridge".
     fn device_is_gone(&self) -> bool {
         let device = |i: usize| {
-            matches!(
-                self.a.text.word(i).trim_end_matches("'s"),
-                "fridge" | "freezer" | "refrigerator"
-            )
+            matches!(unowned(self.a.text.word(i)), "fridge" | "freezer" | "refrigerator")
         };
         let said_of_it = self.clause.clone().filter(|&i| device(i)).any(|i| {
             let mut after = (i + 1..self.clause.end).map(|k| self.a.text.word(k));
@@ -89,7 +86,7 @@ impl Phrase<'_, '_> {
         let power =
             self.any(&["power", "electricity", "electric", "power's", "electricity's", "mains"]);
         let device = self.clause.clone().find_map(|i| {
-            let word = self.a.text.word(i).trim_end_matches("'s");
+            let word = unowned(self.a.text.word(i));
             let next = self.a.text.word(i + 1);
             if !matches!(
                 word,
@@ -107,6 +104,9 @@ impl Phrase<'_, '_> {
             let (place, length) = super::vocabulary::place(word, next)?;
             (matches!(word, "fridge" | "freezer" | "refrigerator") || length == 2).then_some(place)
         });
+        if !power && device.is_none() && !self.any(&["blackout"]) {
+            return None;
+        }
         let told = self.any(&[
             "report", "turn", "switch", "provider", "company", "bill", "app", "update", "check",
             "my", "call",
@@ -286,7 +286,7 @@ impl Phrase<'_, '_> {
     fn put_away(&self) -> Option<Statement> {
         let groceries = |i: &usize| {
             matches!(
-                self.a.text.word(*i).trim_end_matches("'s"),
+                unowned(self.a.text.word(*i)),
                 "all" | "everything" | "shopping" | "groceries" | "food" | "shop" | "delivery"
             )
         };
@@ -566,6 +566,11 @@ impl Phrase<'_, '_> {
             .or_else(|| self.any(&["tonight", "today"]).then_some(self.a.context.today));
         Some(statement)
     }
+}
+
+/// The word without a closing "'s" ("the fridge's off").
+fn unowned(word: &str) -> &str {
+    word.strip_suffix("'s").unwrap_or(word)
 }
 
 /// How long something took or lay out, in minutes.

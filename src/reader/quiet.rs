@@ -10,6 +10,8 @@ mod unreal;
 
 use std::ops::Range;
 
+pub use unreal::for_others;
+
 use super::Analysis;
 use super::questions::{Class, Question};
 use super::verbs;

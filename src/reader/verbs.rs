@@ -7,6 +7,7 @@
 use super::Analysis;
 use super::days::{self, Facing};
 use super::details;
+use super::frames;
 use super::tokens::Kind;
 
 /// What a verb does with the food after it.
@@ -244,6 +245,8 @@ fn skip_lead(a: &Analysis<'_>, start: usize, end: usize) -> Lead {
             }
             "," | "-" | ":" | "!" | "." | "\n" | "*" | "•" | "·" | "@" | "#" | ">" => {}
             "and" | "so" | "then" | "but" | "&" | "+" if i == start || words < 2 => {}
+            "no" | "oops" | "argh" | "ugh" | "damn" | "crap" | "whoops" | "shoot"
+                if words < 3 && (a.tag(i + 1).is_subject() || !a.text.is_word(i + 1)) => {}
             "did" | "do" if matches!(w(i + 1), "not") => {}
             "my" | "the" if a.tag(i + 1).is_subject() => {}
             _ if tag.is_subject() => lead.subject = true,
@@ -318,6 +321,9 @@ fn verb(a: &Analysis<'_>, i: usize, end: usize, has: bool) -> Option<(Act, usize
         return None;
     }
     let next = w(i + 1);
+    if let Some(args) = frames::came_home(a, i, end) {
+        return Some((Got, args));
+    }
     let found = match w(i) {
         "got" => match next {
             "rid" if w(i + 2) == "of" => (Threw, 3),
@@ -466,7 +472,7 @@ fn verb(a: &Analysis<'_>, i: usize, end: usize, has: bool) -> Option<(Act, usize
             "up" => (Made, 2),
             _ => (Made, 1),
         },
-        "cooked" => (Used, particle(next, &["up", "with"])),
+        "cooked" => cooked(a, i, end),
         "boiled" | "roasted" | "steamed" | "fried" | "grilled" | "parboiled" | "microwaved"
         | "poached" | "hardboiled" => match (w(i), next) {
             (_, "up") => (Cooked, 2),
@@ -536,6 +542,60 @@ fn verb(a: &Analysis<'_>, i: usize, end: usize, has: bool) -> Option<(Act, usize
 fn particle(next: &str, particles: &[&str]) -> usize {
     if particles.contains(&next) { 2 } else { 1 }
 }
+
+/// "cooked 500 g rice" makes cooked rice, "cooked a pot of lentils" a dish; "cooked the carrots"
+/// has used them.
+fn cooked(a: &Analysis<'_>, i: usize, end: usize) -> (Act, usize) {
+    let w = |k: usize| if k < end { a.text.word(k) } else { "" };
+    let near = i + 1..end.min(i + 7);
+    let pot = near
+        .clone()
+        .any(|k| matches!(w(k), "pot" | "pan" | "batch" | "tray" | "portions") && w(k + 1) == "of");
+    let mut foods = a.foods_in(i + 1..end);
+    let (first, alone) = (foods.next(), foods.next().is_none());
+    let staple = alone
+        && first.is_some_and(|food| STAPLES.contains(&a.lexicon.entry(food.entry).name.as_str()));
+    // "cooked a stew with ...", "cooked soup from ..."
+    let dish = first.is_some_and(|food| {
+        let last = food.tokens.end - 1;
+        let from = matches!(w(last + 1), "with" | "from" | "using" | "out");
+        from && details::is_dish(w(last))
+            && (i + 1..food.tokens.start).all(|k| a.text.number(k).is_none())
+    });
+    match (pot || dish, staple) {
+        (true, _) => (Act::Made, 1),
+        (_, true) => (Act::Cooked, 1),
+        _ => (Act::Used, particle(w(i + 1), &["up", "with"])),
+    }
+}
+
+/// Foods that are cooked to be kept as well as eaten.
+const STAPLES: &[&str] = &[
+    "rice",
+    "white rice",
+    "brown rice",
+    "pasta",
+    "spaghetti",
+    "macaroni",
+    "penne",
+    "noodles",
+    "noodle",
+    "lentils",
+    "lentil",
+    "beans",
+    "bean",
+    "chickpeas",
+    "chickpea",
+    "quinoa",
+    "couscous",
+    "bulgur",
+    "barley",
+    "millet",
+    "oats",
+    "polenta",
+    "potatoes",
+    "potato",
+];
 
 /// "didn't get", "don't need", "couldn't find".
 fn negated(a: &Analysis<'_>, i: usize, end: usize) -> Option<(Act, usize)> {

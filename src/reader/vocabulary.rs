@@ -282,7 +282,7 @@ const CLASSES: &[(u32, &str)] = &[
          which that who where before after until till was were is are has have had went going gone \
          per each as instead via inside under over near this last yesterday tonight tomorrow today \
          cos cuz coz and than now then again already though yet left remaining came come arrived gone \
-         finished please thanks thx ta cheers sitting standing thawing defrosting missing everyone",
+         finished anymore please thanks thx ta cheers sitting standing thawing defrosting missing everyone",
     ),
     (
         SUBJECT,

@@ -56,6 +56,39 @@ impl Store {
         memberships.collect()
     }
 
+    /// Whether somebody was in a household and has left it.
+    pub async fn has_left(
+        &self,
+        household: &HouseholdId,
+        channel: Channel,
+        external: &str,
+    ) -> Result<bool, StoreError> {
+        let row = sqlx::query(
+            "SELECT id FROM person WHERE household = $1 AND channel = $2 AND external = $3 \
+             AND left_at IS NOT NULL",
+        )
+        .bind(household.as_str())
+        .bind(channel.word())
+        .bind(external)
+        .fetch_optional(&self.pool)
+        .await?;
+        Ok(row.is_some())
+    }
+
+    /// Whether it is settled which household a private chat speaks to: it has been asked, or it
+    /// was clear from the start. The way from a channel to a household, so it takes none.
+    pub async fn is_settled(&self, chat: &ChatKey) -> Result<bool, StoreError> {
+        let row = sqlx::query(
+            "SELECT 1 AS settled FROM turned WHERE channel = $1 AND chat = $2 UNION ALL \
+             SELECT 1 AS settled FROM chat WHERE channel = $1 AND chat = $2 AND role <> 'home'",
+        )
+        .bind(chat.channel.word())
+        .bind(chat.chat.as_str())
+        .fetch_optional(&self.pool)
+        .await?;
+        Ok(row.is_some())
+    }
+
     /// The household an invite leads to, while it can be used. The way from a channel to a
     /// household, so it takes none.
     pub async fn invited_to(
@@ -179,6 +212,21 @@ impl Tx {
         self.close_private_chat(household, person, None).await
     }
 
+    /// A private chat speaks to no household any more.
+    pub async fn release_private_chat(&mut self, chat: &ChatKey) -> Result<(), StoreError> {
+        for step in [
+            "DELETE FROM turned WHERE channel = $1 AND chat = $2",
+            "DELETE FROM chat WHERE channel = $1 AND chat = $2 AND role = 'private'",
+        ] {
+            sqlx::query(step)
+                .bind(chat.channel.word())
+                .bind(chat.chat.as_str())
+                .execute(&mut *self.inner)
+                .await?;
+        }
+        Ok(())
+    }
+
     /// Closes a person's private chat for us, or (`None`) opens it again.
     pub async fn close_private_chat(
         &mut self,
@@ -287,14 +335,21 @@ impl Tx {
         Ok(row.map(|row| row.try_get("arrival")).transpose()?)
     }
 
-    /// Removes a person's name, words and private chat. What they reported stays, under a number
-    /// that leads to nobody.
+    /// Removes a person's name, their words and others' that say the name, and their private chat.
+    /// What they reported stays, under a number that leads to nobody.
     pub async fn forget_person(
         &mut self,
         household: &HouseholdId,
         person: PersonId,
         now: Instant,
     ) -> Result<(), StoreError> {
+        let row = sqlx::query("SELECT name FROM person WHERE household = $1 AND id = $2")
+            .bind(household.as_str())
+            .bind(person.0)
+            .fetch_optional(&mut *self.inner)
+            .await?;
+        let name: String = row.map_or(Ok(String::new()), |row| row.try_get("name"))?;
+        self.forget_words_with(household, &name).await?;
         sqlx::query(
             "UPDATE person SET name = '', external = 'forgotten:' || id, left_at = $3 \
              WHERE household = $1 AND id = $2",
@@ -318,6 +373,32 @@ impl Tx {
             .bind(household.as_str())
             .execute(&mut *self.inner)
             .await?;
+        Ok(())
+    }
+
+    /// Empties every message that says a name, or the first word of it.
+    async fn forget_words_with(
+        &mut self,
+        household: &HouseholdId,
+        name: &str,
+    ) -> Result<(), StoreError> {
+        let name = name.to_lowercase();
+        let Some(first) = name.split_whitespace().next() else { return Ok(()) };
+        let rows = sqlx::query(
+            "SELECT number, words FROM message WHERE household = $1 AND words IS NOT NULL",
+        )
+        .bind(household.as_str())
+        .fetch_all(&mut *self.inner)
+        .await?;
+        for row in rows {
+            let words: String = row.try_get("words")?;
+            let words = words.to_lowercase();
+            let mut said = words.split(|c: char| !c.is_alphanumeric());
+            if words.contains(&name) || said.any(|word| word == first) {
+                let number = MessageId(count(row.try_get("number")?)?);
+                self.rewrite_words(household, number, None).await?;
+            }
+        }
         Ok(())
     }
 

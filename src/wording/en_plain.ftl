@@ -80,4 +80,4 @@ explain-learned-longer = Your own record lengthens it by { $percent } per cent.
 ## Help
 
 help-examples = For example:{"\u000A"}"got 3 leeks and milk 4.20"{"\u000A"}"used half the squash"{"\u000A"}"cut up the celery, it's in water"{"\u000A"}"what's first?"{"\u000A"}"can you eat beet greens?"{"\u000A"}"undo"
-help-own-examples = For example:{"\u000A"}"used half the { $first }"{"\u000A"}"how long do { $second } keep?"{"\u000A"}"tossed the { $third }, slimy"
+help-own-examples = For example:{"\u000A"}"used half the { $first }"{"\u000A"}"any { $second } left?"{"\u000A"}"tossed the { $third }, slimy"

@@ -151,6 +151,16 @@ impl Wording {
         text.push_line(Rich::plain(self.say("count-how", &[]))).to_owned()
     }
 
+    /// "How much is a trug?", "How cold is it in the clamp?"
+    pub fn what_is(&self, key: &str) -> Rich {
+        if let Some(unit) = key.strip_prefix("unit:") {
+            return Rich::plain(self.say("what-is-unit", &[("unit", unit.into())]));
+        }
+        let name = key.trim_start_matches("place:").to_owned();
+        let place = self.at_place(&crate::words::Place::from(name));
+        Rich::plain(self.say("what-is-place", &[("place", place.into())]))
+    }
+
     pub fn which_thrown_out(&self) -> Rich {
         Rich::plain(self.say("which-thrown-out", &[]))
     }

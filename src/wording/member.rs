@@ -208,6 +208,10 @@ impl Wording {
         self.just("which-kitchen")
     }
 
+    pub fn no_longer_here(&self) -> Rich {
+        self.just("no-longer-here")
+    }
+
     pub fn only_kitchen(&self) -> Rich {
         self.just("only-kitchen")
     }

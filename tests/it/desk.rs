@@ -2,6 +2,7 @@
 
 mod atomic;
 mod console;
+mod leaving;
 mod road;
 mod sending;
 

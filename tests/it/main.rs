@@ -14,6 +14,7 @@ mod kill;
 mod kitchen;
 mod ledger;
 mod months;
+mod noise;
 mod pictures;
 mod plan;
 mod processes;

@@ -5,4 +5,6 @@ mod sending;
 mod translating;
 mod walking;
 mod joining;
+mod discreet;
+mod manners;
 mod foreign;

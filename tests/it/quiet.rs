@@ -144,9 +144,40 @@ fn what_other_people_bought_is_not_ours() {
         "the cafe threw out 20 croissants",
         "her brother got 3 lb carrots",
         "the guests brought wine to their own party",
+        "mum bought 3 melons for the neighbours",
+        "i got 2 kg plums for next door",
     ] {
         let events = recorded(&read(&reader, line, false));
         assert!(events.is_empty(), "{line:?} records {events:?}");
+    }
+}
+
+#[test]
+fn what_only_leads_up_to_a_question_or_names_no_kitchen_is_silent() {
+    let reader = reader();
+    for line in [
+        "I have 2 kg of pork belly. How should I cook it?",
+        "I have a frozen fish head. What should I do with it?",
+        "I've made a custard and added wine to it, but too much: how can I fix it?",
+        "forgot the sugar in the cookies",
+        "added too much salt to my soup",
+        "Steel Cut Oats: cooking in milk vs. water",
+        "pre-soaking tea in cold water prior to brewing",
+        "changed the water filter",
+        "power is out at the office",
+        "away game on saturday",
+        "put it away",
+        "had a sandwich for lunch",
+        "got dog food",
+        "who ate my sandwich",
+        "the smoke detector goes off when baking chicken",
+        "is the chili place any good",
+        "where can i buy fresh yeast",
+        "how do i pickle hot peppers?",
+        "my cookies turned out dry",
+    ] {
+        let said = read(&reader, line, false);
+        assert_eq!(said.stance, Stance::Silent, "{line:?} is read as {:?}", said.statements);
     }
 }
 
@@ -169,6 +200,9 @@ fn the_same_words_told_as_done_are_events() {
         ("finished the milk", "used"),
         ("threw out the ham, slimy", "discarded"),
         ("need rice and a lemon", "wanted"),
+        ("got 3 melons for the guests", "acquired"),
+        ("got dog food and 2 kg rice", "acquired"),
+        ("forgot to put the milk back in the fridge", "left_out"),
     ] {
         let events = recorded(&read(&reader, line, false));
         assert_eq!(events.first().copied(), Some(intent), "{line:?}");

@@ -255,3 +255,26 @@ fn the_help_of_every_command_holds_together() {
         }
     }
 }
+
+#[test]
+fn every_convention_of_the_platform_names_a_test_that_exists() {
+    let page = std::fs::read_to_string(root().join("DEVELOPERS.md")).expect("a page");
+    let (_, table) = page.split_once("### What the messaging platform expects").expect("a table");
+    let rows: Vec<&str> = table
+        .lines()
+        .skip_while(|line| !line.starts_with("| 1 |"))
+        .take_while(|line| line.starts_with('|'))
+        .collect();
+    assert_eq!(rows.len(), 42, "one line for each");
+    let mut sources = source();
+    sources.extend(files(&root().join("tests"), "rs"));
+    for row in rows {
+        let quoted = row.split('`').skip(1).step_by(2);
+        let names = quoted.filter_map(|quoted| quoted.rsplit(": ").next());
+        for name in names.filter(|name| name.contains('_') && !name.contains(['/', ' ', '.'])) {
+            let heading = format!("fn {name}(");
+            let found = sources.iter().any(|(_, text)| text.contains(&heading));
+            assert!(found, "{name} of {row}");
+        }
+    }
+}

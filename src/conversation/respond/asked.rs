@@ -115,7 +115,8 @@ impl Turn<'_> {
     fn say_answer(&mut self, mut answer: answers::Answer, draft: &mut Draft) {
         self.for_a_child(&mut answer);
         draft.answers = true;
-        draft.urgent |= answer.urgent;
+        // A safety question is answered however late.
+        draft.urgent |= answer.urgent || answer.about_safety();
         draft.line(answer.text.clone());
         if let Some(caution) = answer.caution.clone() {
             draft.line(caution);
@@ -125,7 +126,8 @@ impl Turn<'_> {
             draft.actions.clear();
             return;
         }
-        if answer.about_safety() && !self.house.memory.cautioned {
+        let child = self.is_in_style(Style::Child);
+        if answer.about_safety() && !self.house.memory.cautioned && !child {
             self.house.memory.cautioned = true;
             draft.line(self.kit.wording.general_caution());
         }

@@ -133,8 +133,9 @@ impl Turn<'_> {
         let stop = self.house.memory.walk.stops.get(&said.person).cloned();
         let Some(stop) = stop.filter(|stop| self.waits(stop)) else { return false };
         let words = said.text.trim().trim_end_matches(['.', '!']).to_lowercase();
+        let words = words.trim_start_matches("larderling").trim_start_matches([',', ':', ' ']);
         let mut draft = Draft { answers: true, ..Draft::default() };
-        match words.as_str() {
+        match words {
             "all there" | "all here" | "yes" | "ok" | "same" | "correct" | "right" | "all good" => {
                 self.all_there(said.person, said.message, &mut draft);
             }

@@ -69,16 +69,20 @@ impl Turn<'_> {
                 draft.line(wording.ask_delete());
                 self.ask_to_confirm(said.person, Confirmed::DeleteHousehold, &mut draft);
             }
-            key::FORGET => match self.person_meant(value, said.person) {
-                Some(person) => {
-                    draft.line(match person == said.person {
-                        true => wording.ask_forget_you(),
-                        false => wording.ask_forget(self.name(person)),
-                    });
-                    self.ask_to_confirm(said.person, Confirmed::Forget(person), &mut draft);
+            key::FORGET => {
+                // The name asked about is not to be kept in the asking.
+                self.decision.heard = false;
+                match self.person_meant(value, said.person) {
+                    Some(person) => {
+                        draft.line(match person == said.person {
+                            true => wording.ask_forget_you(),
+                            false => wording.ask_forget(self.name(person)),
+                        });
+                        self.ask_to_confirm(said.person, Confirmed::Forget(person), &mut draft);
+                    }
+                    None => draft.line(wording.nobody_called(value)),
                 }
-                None => draft.line(wording.nobody_called(value)),
-            },
+            }
             key::INVITE => {
                 let (by, private) = (said.person, said.private);
                 let answers = Some(said.message);

@@ -137,14 +137,21 @@ impl Turn<'_> {
         if lots.is_empty() {
             return;
         }
-        if let Some(advice) = self.outlook(|outlook| outlook.put_away(&lots)) {
-            draft.line(advice);
-            draft.button(self.kit.wording.button("put_away"), Action::PutAway);
-            draft.button(self.kit.wording.button("not_yet"), Action::Dismiss);
-            if lots.len() >= WHOLE_SHOP_LOTS && self.offers_quick_count() {
-                draft.button(self.kit.wording.button("quick_count"), Action::QuickCount);
-            }
+        let advised = self.advise(&lots, draft);
+        if advised && lots.len() >= WHOLE_SHOP_LOTS && self.offers_quick_count() {
+            draft.button(self.kit.wording.button("quick_count"), Action::QuickCount);
         }
+        draft.lots = lots;
+    }
+
+    /// Puts the advice about these lots under the draft, in place of any before; false when there
+    /// is none to give.
+    pub(super) fn advise(&self, lots: &[LotId], draft: &mut Draft) -> bool {
+        let Some(advice) = self.outlook(|outlook| outlook.put_away(lots)) else { return false };
+        draft.advice = advice;
+        draft.button(self.kit.wording.button("put_away"), Action::PutAway);
+        draft.button(self.kit.wording.button("not_yet"), Action::Dismiss);
+        true
     }
 }
 

@@ -23,6 +23,8 @@ impl Turn<'_> {
                 let labels: Vec<String> =
                     said.buttons.iter().map(|button| button.label.clone()).collect();
                 said.text.push_line(wording.you_can_say(&labels));
+                let keys = said.buttons.iter().map(|button| button.key.clone());
+                self.house.memory.remember_labels(said.message, keys.zip(labels).collect());
             }
         }
     }
@@ -38,13 +40,7 @@ impl Turn<'_> {
             return false;
         };
         let words = crate::reader::after_name(&said.text).unwrap_or(&said.text);
-        let words = words.trim().trim_end_matches(['.', '!', '?']).to_lowercase();
-        let label = |key: &str| self.kit.wording.button(key).label.to_lowercase();
-        let found = memory.buttons(on).find(|(key, _)| {
-            let label = label(key);
-            **key == words || label.trim_end_matches(['.', '!', '?']) == words
-        });
-        let Some(key) = found.map(|(key, _)| key.clone()) else { return false };
+        let Some(key) = memory.button_saying(on, words) else { return false };
         self.decision.heard = true;
         let before = self.decision.outgoing.len();
         self.pressed(said.person, on, &key);
@@ -150,6 +146,8 @@ pub(super) fn copy_post(
             house.memory.last_message = house.memory.last_message.max(copy.message.0);
             let buttons = said.buttons(copy.message);
             let actions = buttons.map(|(key, action)| (key.clone(), action.clone())).collect();
+            let labels = copy.buttons.iter().map(|b| (b.key.clone(), b.label.clone()));
+            house.memory.remember_labels(copy.message, labels.collect());
             house.memory.put_buttons(copy.message, actions);
             if let Some(why) = said.why(Some(copy.message)) {
                 house.memory.remember_why(copy.message, why.clone());

@@ -8,9 +8,13 @@ impl Deciding<'_> {
         let mut lines = Vec::new();
         let mut seen: Vec<LotId> = Vec::new();
         let mut gone = Vec::new();
+        let mut placed: Vec<LotId> = Vec::new();
         for item in &self.statement.items {
             match self.count(item) {
                 Ok((what, line, lots)) => {
+                    if self.place(item).is_some() {
+                        placed.extend(&lots);
+                    }
                     seen.extend(lots);
                     let none = matches!(line.amount, Spoken::Exact(q) if q.value.is_zero());
                     if let Some(what) = what {
@@ -20,6 +24,12 @@ impl Deciding<'_> {
                 }
                 Err(trouble) => self.trouble(trouble),
             }
+        }
+        // What was counted where it was to go has been put there.
+        let waiting = |id: &LotId| self.state.lot(*id).is_some_and(|lot| !lot.put_away);
+        let put: Vec<LotId> = placed.into_iter().filter(waiting).collect();
+        if !put.is_empty() {
+            self.happened(What::PutAway { lots: put });
         }
         if self.statement.complete {
             gone.extend(self.rest_is_gone(&seen));
@@ -146,12 +156,16 @@ impl Deciding<'_> {
                 lot.place != Place::InGround && (!stored || names_form(lot.form))
             }
         };
+        // What was bought today may still stand in its bags; older food is where it was to go.
+        let of_the_house = !matches!(self.statement.scope, Some(Scope::Place(_)));
+        let here = |lot: &Lot| lot.put_away || of_the_house || lot.since < self.day;
         let rest: Vec<&Lot> = self
             .state
             .lots
             .iter()
             .filter(inside)
-            .filter(|lot| !seen.contains(&lot.id) && lot.put_away)
+            .filter(|lot| !seen.contains(&lot.id))
+            .filter(|lot| here(lot))
             .collect();
         let lines: Vec<Line> = rest
             .iter()

@@ -1,6 +1,7 @@
 //! Which lists are about food: what is surely food, what falls out.
 
 use crate::reader::Analysis;
+use crate::reader::details::is_animal;
 use crate::reader::items::{Found, List};
 use crate::units::Dimension;
 
@@ -36,7 +37,13 @@ pub(super) fn keep(
                     || a.tag(k).is_stop()
                     || a.tag(k).is_subject()
             });
-        !not_food && !bare_common
+        // "dog food", "cat treats": no food of the house.
+        let fed = f.tokens.clone().any(|k| is_animal(a.text.word(k)))
+            && matches!(
+                a.text.word(last),
+                "food" | "treats" | "biscuits" | "kibble" | "litter" | "feed"
+            );
+        !not_food && !bare_common && !fed
     });
     (!list.found.is_empty()).then_some(list)
 }

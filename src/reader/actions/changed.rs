@@ -97,6 +97,14 @@ impl Clause<'_, '_> {
             Some(Goal::List) => return self.listed(Intent::Wanted, args, memory),
             Some(Goal::Meal) | None => {}
         }
+        // "stuck the herbs in a glass": nobody drinks parsley.
+        let vessel = self.any(&["jar", "glass", "vase", "jug", "tumbler"]);
+        if vessel
+            && let Some(list) = accept(self.a, self.list(args.clone()))
+            && list.found.iter().all(|f| stands_in_water(&f.item.name))
+        {
+            return self.in_water(args, memory);
+        }
         let standing = self.any(&["stood", "standing"]);
         if standing && self.any(&["jar", "glass", "vase", "jug", "bowl"]) {
             return self.in_water(args, memory);
@@ -194,33 +202,6 @@ impl Clause<'_, '_> {
         }
     }
 
-    pub(super) fn left(&self, args: Range<usize>, memory: &mut Memory) -> Option<Statement> {
-        let out = self.clause.clone().any(|i| {
-            matches!(
-                self.a.text.word(i),
-                "out"
-                    | "counter"
-                    | "table"
-                    | "worktop"
-                    | "side"
-                    | "stove"
-                    | "hob"
-                    | "overnight"
-                    | "car"
-            )
-        });
-        if !out {
-            return None;
-        }
-        let list = self.items(args, memory)?;
-        let mut statement = self.statement(Intent::LeftOut, list);
-        statement.minutes = patterns::minutes(self.a, self.clause.clone());
-        for item in &mut statement.items {
-            item.fraction = item.fraction.filter(|f| *f != Ratio::ONE);
-        }
-        Some(statement)
-    }
-
     pub(super) fn changed(&self, args: Range<usize>, memory: &mut Memory) -> Option<Statement> {
         if !self.any(&["water", "waters"])
             || self
@@ -292,7 +273,11 @@ impl Clause<'_, '_> {
             return None;
         }
         if let Some((quantity, unit)) = portions
-            && (first.item.quantity.is_none() || first.item.unit.is_none())
+            && (first.item.quantity.is_none()
+                || first
+                    .item
+                    .unit
+                    .is_none_or(|unit| matches!(unit, Unit::Pot | Unit::Tray | Unit::Bowl)))
         {
             first.item.quantity = Some(quantity);
             first.item.unit = Some(unit);
@@ -315,6 +300,34 @@ impl Clause<'_, '_> {
         }
         Some(statement)
     }
+}
+
+/// Herbs and stalks that are kept standing in water.
+fn stands_in_water(name: &str) -> bool {
+    let last = name.rsplit(' ').next().unwrap_or_default();
+    matches!(
+        last,
+        "herbs"
+            | "herb"
+            | "parsley"
+            | "cilantro"
+            | "coriander"
+            | "mint"
+            | "basil"
+            | "dill"
+            | "chives"
+            | "tarragon"
+            | "chervil"
+            | "sage"
+            | "thyme"
+            | "rosemary"
+            | "asparagus"
+            | "celery"
+            | "scallions"
+            | "onions"
+            | "greens"
+            | "chard"
+    )
 }
 
 pub(super) fn without(mut list: List, name: &str) -> List {

@@ -27,7 +27,7 @@ impl Clause<'_, '_> {
         if going_on && !head.subject {
             return None;
         }
-        if (head.act.describes() || self.word(head.verb) == "cooked")
+        if (head.act.describes() || self.word(head.verb) == "cooked" && head.act != Act::Made)
             && !told
             && !self.says_which(args.clone())
         {
@@ -213,20 +213,6 @@ impl Clause<'_, '_> {
         Some(self.statement(intent, list))
     }
 
-    /// "forgot the milk" did not come, "forgot the rice on the counter" stood out, "forgot the
-    /// sugar in the cookies" is a story.
-    fn forgot(&self, args: Range<usize>, memory: &mut Memory) -> Option<Statement> {
-        if self.details.place(Way::To) == Some(&Place::Counter)
-            || self.any(&["out", "overnight", "car"])
-        {
-            return self.left(args, memory);
-        }
-        if self.any(&["in", "from"]) && self.details.place(Way::To).is_none() {
-            return None;
-        }
-        self.simple(Intent::NotReceived, args, memory)
-    }
-
     pub(super) fn have(&self, args: Range<usize>) -> Option<Statement> {
         if self.word(args.start) == "no" || self.word(args.start) == "none" {
             return self.out_of(args.start + 1..args.end);
@@ -261,7 +247,8 @@ impl Clause<'_, '_> {
     /// "we're out of garlic": none on hand.
     pub(super) fn out_of(&self, args: Range<usize>) -> Option<Statement> {
         let mut list = accept_sure(self.a, self.list(args)).filter(|list| self.tight(list))?;
-        for found in &mut list.found {
+        // "No milk, 2 eggs": an amount of its own is what there is.
+        for found in list.found.iter_mut().filter(|f| f.item.quantity.is_none()) {
             found.item.quantity = Some(Ratio::ZERO);
             found.item.fraction = None;
         }
@@ -270,7 +257,7 @@ impl Clause<'_, '_> {
 
     /// "need rice and a lemon"; "i need a coffee" is talk.
     pub(super) fn wanted(&self, head: Head, args: Range<usize>) -> Option<Statement> {
-        let list = accept_sure(self.a, self.list(args))?;
+        let list = self.shopping(args)?;
         let mine = self.clause.start < head.verb && self.word(head.verb - 1) == "i";
         let several = list.found.len() > 1
             || list.found.iter().any(|f| f.amount && f.item.quantity > Some(Ratio::ONE));
@@ -320,6 +307,9 @@ impl Clause<'_, '_> {
     ) -> Option<Statement> {
         if self.details.goal() != Some(Goal::List) {
             return None;
+        }
+        if !self.goods(&args).is_empty() {
+            return self.shopping(args).map(|list| self.statement(intent, list));
         }
         self.simple(intent, args, memory)
     }

@@ -4,6 +4,7 @@ use std::ops::Range;
 
 use super::{Clause, Memory, accept};
 use crate::reader::details::{self, Goal, Way};
+use crate::reader::frames;
 use crate::reader::tokens::Join;
 use crate::reader::{Analysis, patterns};
 use crate::statement::Statement;
@@ -61,6 +62,8 @@ impl Clause<'_, '_> {
                         | "off"
                         | "that's"
                         | "moved"
+                        | "been"
+                        | "changed"
                         | "frozen"
                         | "opened"
                         | "out"
@@ -70,6 +73,7 @@ impl Clause<'_, '_> {
                         | "down"
                         | "demolished"
                         | "eaten"
+                        | "empty"
                 )
                 && (i > subject || matches!(self.word(i), "it's" | "its" | "they're" | "that's"))
         });
@@ -106,29 +110,15 @@ impl Clause<'_, '_> {
             accept(self.a, list).filter(|list| whole && self.tight(list))?
         };
         let mentions = |words: &[&str]| (at..end).any(|i| words.contains(&self.word(i)));
-        let been_out = mentions(&["out"])
-            && (mentions(&[
-                "left",
-                "sat",
-                "sitting",
-                "overnight",
-                "counter",
-                "since",
-                "night",
-                "stood",
-                "been",
-            ]));
-        if been_out && !mentions(&["of"])
-            || mentions(&["sat", "left"])
-                && mentions(&["counter", "table", "worktop", "side", "stove", "hob"])
-        {
+        let stands_out = self.stands_out(at);
+        if stands_out {
             // "homemade pizza left out overnight" asks; "the pizza was left out" tells.
-            if !pronoun_subject && list.found.iter().any(|f| !f.amount && !f.definite && !f.vague) {
-                return None;
-            }
-            let mut statement = self.statement(Intent::LeftOut, list);
-            statement.minutes = patterns::minutes(self.a, self.clause.clone());
-            return Some(statement);
+            let told = pronoun_subject
+                || (subject..end.min(at + 2)).any(|i| {
+                    matches!(self.word(i), "was" | "were" | "has" | "have" | "sat" | "stood")
+                })
+                || list.found.iter().all(|f| f.amount || f.definite || f.vague);
+            return told.then(|| self.left_out(list));
         }
         let mut list = list;
         let which = pronoun_subject
@@ -202,9 +192,16 @@ impl Clause<'_, '_> {
             }
             return Some(self.statement(Intent::Counted, list));
         }
-        if mentions(&["finished", "used", "eaten", "demolished"])
+        // "celery's been changed": its water.
+        if mentions(&["changed"])
+            && mentions(&["been", "is", "was", "were", "are", "has"])
+            && !mentions(&["my", "mind"])
+        {
+            return Some(self.statement(Intent::WaterChanged, list));
+        }
+        if mentions(&["finished", "used", "eaten", "demolished", "empty"])
             && !mentions(&["be", "can", "being"])
-            && (mentions(&["all", "is", "are", "was", "were", "finished"]))
+            && (mentions(&["all", "is", "are", "was", "were", "finished", "empty"]))
         {
             for found in list
                 .found
@@ -312,6 +309,10 @@ impl Clause<'_, '_> {
             memory.referred = memory.referred.or(memory.talk);
             return Some(self.statement(intent, list));
         }
+        // "Back from the shop! 10 lb potatoes, a gallon of milk"
+        if memory.came_home && list.stray.is_empty() && list.found.iter().any(|f| f.known) {
+            return accept(self.a, list).map(|list| self.statement(Intent::Acquired, list));
+        }
         let every = list.found.iter().all(|f| f.known && !f.homonym);
         let priced = list.total.is_some() || list.found.iter().any(|f| f.item.price.is_some());
         let printed = list.found.iter().any(|f| f.item.printed.is_some());
@@ -347,32 +348,6 @@ pub(super) fn continues(intent: Intent) -> bool {
 pub(super) fn source(a: &Analysis<'_>, range: Range<usize>) -> Option<usize> {
     range.clone().find(|&i| {
         let at = i + 1 + usize::from(a.tag(i + 1).is_determiner());
-        matches!(a.text.word(i), "from" | "at")
-            && matches!(
-                a.text.word(at),
-                "market"
-                    | "shop"
-                    | "store"
-                    | "supermarket"
-                    | "greengrocer"
-                    | "greengrocers"
-                    | "grocer"
-                    | "grocers"
-                    | "farm"
-                    | "stall"
-                    | "butcher"
-                    | "butchers"
-                    | "baker"
-                    | "bakery"
-                    | "garden"
-                    | "allotment"
-                    | "farmers"
-                    | "plot"
-                    | "greenhouse"
-                    | "grocery"
-                    | "deli"
-                    | "stand"
-                    | "orchard"
-            )
+        matches!(a.text.word(i), "from" | "at") && frames::is_shop(a.text.word(at))
     })
 }

@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use super::{Clause, Memory, accept};
 use crate::reader::details::{self, Goal, Way};
-use crate::reader::items::List;
+use crate::reader::items::{Found, List};
 use crate::reader::verbs::Head;
 use crate::reader::{Analysis, patterns};
 use crate::statement::Statement;
@@ -57,13 +57,42 @@ impl Clause<'_, '_> {
     }
 
     pub(super) fn had(&self, args: Range<usize>) -> Option<Statement> {
+        // "had 3 eggs and an apple", "had the last yogurt": out of the kitchen, not the pub's.
         if self.details.goal() != Some(Goal::Meal) {
-            return None;
+            let list = accept(self.a, self.list(args.clone()))?;
+            let last = self.a.text.find(args.clone(), &["the", "last"]).is_some()
+                || self.a.text.find(args.clone(), &["the", "rest"]).is_some();
+            let told = list.found.iter().all(|f| f.known && !f.homonym)
+                && (last
+                    || list
+                        .found
+                        .iter()
+                        .any(|f| f.amount && f.item.quantity.is_some_and(|q| q.is_positive())))
+                && !self.any(&["at", "left", "out"]);
+            return (told && self.tight(&list)).then(|| self.statement(Intent::Used, list));
         }
         // "had a sandwich for lunch" says nothing of what was in the house.
         let list = accept(self.a, self.list(args))?;
         let told = list.found.iter().any(|f| f.amount || f.definite || f.item.fraction.is_some());
         told.then(|| self.statement(Intent::Used, list))
+    }
+
+    /// "dinner was pasta with the spinach and 2 tomatoes", "breakfast was 4 eggs".
+    pub(super) fn meal_was(&self) -> Option<Statement> {
+        let at = self.clause.clone().take(5).find(|&i| {
+            matches!(self.word(i), "breakfast" | "lunch" | "dinner" | "tea" | "supper" | "brunch")
+                && matches!(self.word(i + 1), "was" | "were")
+        })?;
+        if self.a.foods_in(self.clause.start..at).next().is_some() {
+            return None;
+        }
+        let end = self.clause.end;
+        let with = (at + 2..end).find(|&i| self.word(i) == "with").unwrap_or(end);
+        let mut list = self.list(at + 2..with);
+        list.found.extend(self.list((with + 1).min(end)..end).found);
+        let list = accept(self.a, list)?;
+        let ours = |f: &Found| f.known && (f.amount && f.item.quantity.is_some() || f.definite);
+        list.found.iter().any(ours).then(|| self.statement(Intent::Used, list))
     }
 
     pub(super) fn took(&self, args: Range<usize>, memory: &mut Memory) -> Option<Statement> {

@@ -115,6 +115,7 @@ impl Name {
             }
             "and" | "plus" | "then" | "with" => return Step::Stop,
             "comma" | "stop" if started => return Step::Stop,
+            "any" if started && a.text.word(i + 1) == "more" => return Step::Stop,
             "x" if a.text.number(i + 1).is_some() => return Step::Stop,
             _ => {}
         }

@@ -136,7 +136,8 @@ pub fn condition(q: &Question<'_>) -> Option<Found> {
             "how can you know",
             "signs",
             "what does",
-        ]) || q.says(&["when is"]) && q.any(&[Class::Ripe, Class::Spoil]);
+        ]) || q.says(&["when is"])
+            && (q.any(&[Class::Ripe, Class::Spoil]) || q.says(&["bad", "off", "ready"]));
         if telling
             && (q.any(&[Class::Spoil, Class::Okay, Class::Ripe, Class::Condition])
                 || q.says(&["bad", "off", "ready"]))

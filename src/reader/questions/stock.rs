@@ -184,7 +184,9 @@ fn log(q: &Question<'_>) -> Option<Found> {
         return None;
     }
     let start = q.first();
-    let who = q.word(start) == "who"
+    // Who did it is told only when the bot is asked.
+    let who = q.addressed
+        && q.word(start) == "who"
         && matches!(
             q.word(start + 1),
             "ate"

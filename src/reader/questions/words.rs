@@ -6,6 +6,7 @@ use std::collections::HashMap;
 use std::ops::Range;
 use std::sync::LazyLock;
 
+use crate::reader::lexicon::Fast;
 use crate::reader::tokens::Text;
 
 /// Declares the classes and their names in the data file.
@@ -53,11 +54,11 @@ struct Phrase {
     classes: Set,
 }
 
-static WORDS: LazyLock<HashMap<&'static str, Vec<Phrase>>> =
+static WORDS: LazyLock<HashMap<&'static str, Vec<Phrase>, Fast>> =
     LazyLock::new(|| parse(include_str!("../data/question_words.txt")));
 
-fn parse(data: &'static str) -> HashMap<&'static str, Vec<Phrase>> {
-    let mut words: HashMap<&'static str, Vec<Phrase>> = HashMap::new();
+fn parse(data: &'static str) -> HashMap<&'static str, Vec<Phrase>, Fast> {
+    let mut words: HashMap<&'static str, Vec<Phrase>, Fast> = HashMap::default();
     let mut class = None;
     for line in data.lines().map(str::trim).filter(|l| !l.is_empty() && !l.starts_with('#')) {
         if let Some(name) = line.strip_prefix('[').and_then(|l| l.strip_suffix(']')) {

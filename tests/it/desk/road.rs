@@ -13,7 +13,7 @@ fn arrival(chat: &str, at: larderling::dates::Instant, what: Arrived) -> Arrival
     Arrival { chat: ChatKey::new(Channel::Telegram, chat), update: None, at, what, context }
 }
 
-async fn arrive(office: &Office, chat: &str, what: Arrived) -> Fate {
+pub async fn arrive(office: &Office, chat: &str, what: Arrived) -> Fate {
     let arrival = arrival(chat, office.clock.now(), what);
     office.desk.arrive(&arrival).await.expect("is handled").fate
 }

@@ -268,6 +268,58 @@ fn somebody_in_two_kitchens_is_asked_which_one_is_meant() {
 }
 
 #[test]
+fn whoever_left_the_group_has_no_way_in_by_their_private_chat() {
+    let (world, _) = let_in();
+    world.asks(&ben(), GROUP, "got 3 leeks");
+    let room = world.messenger.private(&ben());
+    assert!(world.asks(&ben(), room, "what do we have?").text.contains("leek"));
+    world.messenger.leaves(&ben(), GROUP);
+    world.until_handled();
+    let before = world.messenger.lock().shown(room).len();
+    world.messenger.says(&ben(), room, "what do we have?");
+    world.messenger.until("a refusal", |state| {
+        let new = &state.shown(room)[before..];
+        new.iter().find(|m| m.text.contains("left")).map(|_| ())
+    });
+    let have = world.asks(&ben(), room, "what do we have?").text;
+    assert!(!have.contains("leek"), "a kitchen of his own: {have}");
+    world.finish();
+}
+
+#[test]
+fn any_language_tag_or_none_is_understood() {
+    let world = World::new();
+    let tags = [None, Some("en-BR"), Some("it-IT"), Some("xx"), Some("")];
+    for (number, language) in (1_i64..).zip(tags) {
+        let person = Person { language, ..Person::new(20 + number, "Dora") };
+        world.messenger.group(-100 - number, "Kitchen", &[&person]);
+        let welcome = newest(&world, -100 - number, "a welcome");
+        assert!(welcome.text.starts_with("Hello"), "{language:?}: {welcome:?}");
+    }
+    world.finish();
+}
+
+#[test]
+fn somebody_who_wrote_alone_first_is_asked_once_they_are_in_a_group_too() {
+    let (world, _) = let_in();
+    let room = world.messenger.private(&ben());
+    assert!(world.asks(&ben(), room, "got 5 plums").text.contains("plum"), "a kitchen alone");
+    world.asks(&ben(), GROUP, "got 3 leeks");
+    world.messenger.says(&ben(), room, "what do we have?");
+    let asked = world.messenger.until("the question", |state| {
+        let asks = |message: &&Message| labels(message).contains(&"Kitchen");
+        state.shown(room).into_iter().find(asks).cloned()
+    });
+    let press = world.messenger.presses(&ben(), room, asked.id, "Kitchen");
+    world.until_answered(&press);
+    world.messenger.until("the answer to what was asked", |state| {
+        let says = |m: &&Message| m.text.contains("leek") && !m.text.contains("plum");
+        state.shown(room).into_iter().find(says).map(|_| ())
+    });
+    world.finish();
+}
+
+#[test]
 fn the_operator_lets_in_whoever_has_the_code() {
     let mut world = World::without_program(Messenger::start());
     world.set("LARDERLING_ADMIT", "code");

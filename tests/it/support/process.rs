@@ -228,6 +228,11 @@ impl World {
             .expect("the program runs")
     }
 
+    /// Everything that stopped programs printed.
+    pub fn printed(&self) -> &str {
+        &self.logs
+    }
+
     /// Stops the program as asked and keeps what it printed.
     pub fn stop(&mut self, signal: Signal) -> ExitStatus {
         let program = self.program.take().expect("a running program");

@@ -297,6 +297,15 @@ impl Messenger {
         self.posts(chat, caption, extra)
     }
 
+    /// Sends a picture that belongs to an album.
+    pub fn sends_in_album(&self, person: &Person, chat: i64, album: &str) -> i64 {
+        let photo = json!([{
+            "file_id": "photo", "file_unique_id": "u-photo", "width": 90, "height": 90,
+        }]);
+        let extra = json!({ "from": person.json(), "photo": photo, "media_group_id": album });
+        self.posts(chat, "", extra)
+    }
+
     fn posts(&self, chat: i64, text: &str, extra: Value) -> i64 {
         let answers_bot = extra["reply_to_message"]["from"]["id"] == json!(BOT_ID);
         let (id, json, heard) = {
