@@ -315,10 +315,20 @@ impl<'a> Asked<'a> {
             return self.label_asked(question);
         }
         match question.intent {
-            Intent::AskPart => self.each(question, |s| self.part_asked(s)),
+            Intent::AskPart => self.each(question, |s| {
+                let mut findings = self.part_asked(s);
+                findings.extend(self.age_asked(question, s));
+                findings
+            }),
             Intent::AskCondition => self.each(question, |s| self.condition_asked(question, s)),
             Intent::AskKeeps => self.each(question, |s| self.keeps_asked(question, s)),
-            Intent::AskWhere => self.each(question, |s| self.where_asked(s)),
+            Intent::AskWhere => self.each(question, |s| {
+                let mut findings = self.where_asked(s);
+                // Too old is too old, wherever it goes.
+                let aged = self.age_asked(question, s).into_iter();
+                findings.extend(aged.filter(|finding| forbids(finding.verdict)));
+                findings
+            }),
             Intent::AskLeftOut | Intent::LeftOut => self.left_out_asked(question),
             Intent::Outage => vec![self.outage(question)],
             Intent::AskNeighbours => self.neighbours_asked(question),
@@ -465,7 +475,7 @@ fn subjects<'a>(cx: &Context<'a>, scan: &Scan<'a>, item: &Item) -> Vec<Subject<'
     let apart = |food: &Food| scan.is_part_of_other(food) || scan.is_mere_dish(food);
     // "The leaves on my radishes": the part comes with the food.
     let bare = known.is_none() && !scan.foods.is_empty() && scan.is_bare_part(&item.name);
-    let water = known.is_none() && item.name == "water" && scan.in_water();
+    let water = known.is_none() && item.name == "water" && !scan.foods.is_empty();
     if item.name == "can" || bare || water || known.is_some_and(apart) {
         return Vec::new();
     }

@@ -12,6 +12,7 @@ pub mod vocabulary;
 pub mod dictation;
 pub mod amounts;
 pub mod prices;
+pub mod receipt;
 pub mod days;
 pub mod details;
 pub mod items;
@@ -167,10 +168,16 @@ impl Reader {
             }
             None => (text, context),
         };
+        let receipt = receipt::read(text, context);
+        let text = receipt.as_ref().map_or(text, |receipt| receipt.rest.as_str());
         let analysis = Analysis::new(text, &self.lexicon, context);
         let mut pass = Pass::new(&analysis);
         pass.explanation = explain.then(Vec::new);
-        pass.run()
+        let (mut reading, referred) = pass.run();
+        if let Some(receipt) = receipt {
+            settle(&mut reading, receipt);
+        }
+        (reading, referred)
     }
 
     /// As [`Reader::read`], with the number of words looked at on the way: the cost of a message,
@@ -184,6 +191,15 @@ impl Reader {
     /// As [`Reader::read`], with the steps that led there in `explanation`.
     pub fn explain(&self, text: &str, context: &ReadContext) -> Reading {
         self.pass(text, context, true).0
+    }
+}
+
+/// Gives what a receipt cost to the purchase read from its other lines.
+fn settle(reading: &mut Reading, receipt: receipt::Receipt) {
+    let bought = |statement: &&mut Statement| statement.intent == Intent::Acquired;
+    if let Some(statement) = reading.statements.iter_mut().find(bought) {
+        statement.total = receipt.total.or(statement.total);
+        statement.charges = receipt.charges;
     }
 }
 

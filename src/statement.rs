@@ -30,6 +30,9 @@ pub struct Statement {
     pub day: Option<KitchenDay>,
     /// A total paid for the whole statement, in minor units.
     pub total: Option<Minor>,
+    /// Lines of a receipt that are no food, with what they cost.
+    #[serde(default)]
+    pub charges: Vec<Charge>,
     /// The place or the whole house a count, question or move is about.
     pub scope: Option<Scope>,
     /// A count that lists everything there is in its scope.
@@ -123,6 +126,27 @@ pub struct Price {
     pub quantity: Option<Ratio>,
 }
 
+/// A line of a receipt that is no food.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Charge {
+    pub kind: ChargeKind,
+    pub name: String,
+    /// Negative where it lowers the bill.
+    pub minor: Minor,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum ChargeKind {
+    Deposit,
+    Fee,
+    /// A tax named on its own line; often it is in the prices already.
+    Tax,
+    Discount,
+    /// Goods of the household that are no food.
+    Goods,
+}
+
 impl Statement {
     pub fn new(intent: Intent) -> Statement {
         Statement {
@@ -130,6 +154,7 @@ impl Statement {
             confidence: 1.0,
             day: None,
             total: None,
+            charges: Vec::new(),
             scope: None,
             complete: false,
             items: Vec::new(),

@@ -10,11 +10,16 @@ use crate::words::{Intent, Verdict};
 /// Whether somebody may have been harmed already: the reader says so, or the text tells of eating
 /// and the thing eaten is not known to be harmless, or somebody is ill.
 pub(super) fn is_urgent(asked: &Asked<'_>, findings: &mut dyn FnMut() -> Vec<Finding>) -> bool {
-    if asked.cx.statements.iter().any(|s| s.intent == Intent::EatenAlready) {
+    let told = asked.cx.statements.iter().any(|s| s.intent == Intent::EatenAlready);
+    if told && !asked.scan.habit() {
         return true;
     }
     let about_food = !asked.questions.is_empty() || !asked.scan.foods.is_empty();
     if asked.scan.has(Danger::Symptom) && about_food {
+        return true;
+    }
+    let bad = ["bad", "off", "mouldy", "moldy", "rotten", "raw", "spoiled", "undercooked"];
+    if asked.scan.has(Danger::Eaten) && asked.scan.word(&bad) && about_food {
         return true;
     }
     asked.scan.has(Danger::Eaten)
@@ -26,6 +31,9 @@ pub(super) fn is_urgent(asked: &Asked<'_>, findings: &mut dyn FnMut() -> Vec<Fin
 pub(super) fn answer(asked: &Asked<'_>) -> Answer {
     let cx = asked.cx;
     let lines = lines(asked);
+    if asked.is_animal() {
+        return animal(asked, &lines);
+    }
     let text = asked.say.eaten(lines.join(" "));
     let cites: Vec<_> = country(asked).map(|line| line.cite).collect();
     let mut sources: Vec<String> =
@@ -43,6 +51,33 @@ pub(super) fn answer(asked: &Asked<'_>) -> Answer {
         sources,
         why,
         urgent: true,
+    }
+}
+
+/// An animal has eaten it: the vet at once; the line for people only for people.
+fn animal(asked: &Asked<'_>, lines: &[String]) -> Answer {
+    let text = asked.say.eaten_animal(lines.first().map_or("", String::as_str));
+    Answer {
+        verdict: Verdict::Unknown,
+        text: Rich::plain(text.as_str()),
+        caution: None,
+        sources: Vec::new(),
+        why: Rich::plain(text),
+        urgent: true,
+    }
+}
+
+impl Asked<'_> {
+    /// Whether it was an animal that ate, and no person is named.
+    fn is_animal(&self) -> bool {
+        let animal =
+            self.scan.has(Danger::Guided(Topic::Pets)) || self.scan.has(Danger::FarmAnimal);
+        let person = self.scan.word(&[
+            "i", "me", "we", "he", "she", "they", "son", "daughter", "baby", "toddler", "child",
+            "kid", "kids", "children", "husband", "wife", "mum", "mom", "dad", "grandma",
+            "grandpa", "boy", "girl", "infant", "brother", "sister", "friend", "guest",
+        ]);
+        animal && !person
     }
 }
 

@@ -9,6 +9,10 @@ use crate::words::Intent;
 
 /// The intent an answer goes by.
 pub(super) fn heard(scan: &Scan<'_>, read: Intent) -> Intent {
+    // "My nan always ate them": a habit is no meal just eaten.
+    if read == Intent::EatenAlready && scan.habit() {
+        return Intent::AskPart;
+    }
     let open = matches!(
         read,
         Intent::AskPart
@@ -29,6 +33,17 @@ pub(super) fn heard(scan: &Scan<'_>, read: Intent) -> Intent {
             .any(|pair| first.contains(&pair[0].as_str()) && second.contains(&pair[1].as_str()))
     };
     let foods = scan.foods.len();
+    let does = pair(&["i", "you", "we", "to"], &["dry", "freeze", "blanch", "dehydrate"]);
+    if does && matches!(read, Intent::AskPart | Intent::AskCondition) {
+        return Intent::AskPreserve;
+    }
+    let stored = ["keep", "store", "put", "go", "live", "belong"];
+    if scan.word(&["where"])
+        && scan.word(&stored)
+        && matches!(read, Intent::AskKeeps | Intent::AskCondition)
+    {
+        return Intent::AskWhere;
+    }
     let bag = pair(&["trimmings", "trimming", "scrap", "scraps", "stock"], &["bag", "bags"])
         || foods > 0
             && scan.tokens.windows(3).any(|w| {

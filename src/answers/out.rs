@@ -146,12 +146,18 @@ impl<'a> Asked<'a> {
         };
         let elapsed = self.elapsed(minutes);
         let (verdict, lead) = if freezer && !fridge {
-            if minutes <= general.freezer_half_hours * 60 {
+            let half_full = self.scan.word(&["half"]);
+            let filled = self.scan.word(&["full", "packed"]) && !half_full;
+            let most =
+                if half_full { general.freezer_half_hours } else { general.freezer_full_hours };
+            if minutes <= general.freezer_half_hours * 60
+                || filled && minutes <= general.freezer_full_hours * 60
+            {
                 (Verdict::Use, self.say.outage_freezer_keep(full, half, elapsed))
-            } else if minutes <= general.freezer_full_hours * 60 {
+            } else if minutes <= most * 60 {
                 (Verdict::Limited, self.say.outage_freezer_look(half, full, elapsed))
             } else {
-                (Verdict::Discard, self.say.outage_freezer_out(full, elapsed))
+                (Verdict::Discard, self.say.outage_freezer_out(hours(most), elapsed))
             }
         } else {
             let limit = hours(general.fridge_hours);

@@ -127,7 +127,7 @@ impl<'a> Asked<'a> {
                 let lead = self.say.unknown_state(what);
                 Some(Finding::new(Verdict::Unknown, food.noun().to_owned(), lead))
             }
-            State::Green | State::Bitter | State::Dried | State::Cooked => None,
+            State::Green | State::Bitter | State::Dried | State::Cooked | State::Much => None,
         }
     }
 
@@ -200,6 +200,7 @@ impl<'a> Asked<'a> {
         let say = self.say;
         match part.id.as_str() {
             _ if part.main => food.noun().to_owned(),
+            id if id.contains(food.name.as_str()) => id.to_owned(),
             state @ ("raw" | "unripe" | "green" | "mouldy" | "bitter" | "sprouted" | "wild") => {
                 say.state(state, food.noun())
             }
@@ -238,6 +239,7 @@ fn state_word(state: State) -> &'static str {
         State::Bitter => "bitter",
         State::Dried => "dried",
         State::Cooked => "cooked",
+        State::Much => "spoonful",
     }
 }
 

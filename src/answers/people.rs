@@ -43,7 +43,7 @@ impl<'a> Asked<'a> {
                     named(finding)
                 }
                 Topic::Flood | Topic::Recall => named(self.guided(topic, Verdict::Discard)),
-                Topic::TasteTest => named(self.guided(topic, Verdict::DoNot)),
+                Topic::TasteTest | Topic::RawMeatApart => named(self.guided(topic, Verdict::DoNot)),
                 Topic::HomeCanning | Topic::InOil | Topic::CanSigns | Topic::Fermenting => {
                     named(self.guided(topic, Verdict::Unknown))
                 }

@@ -153,6 +153,18 @@ impl<'a> Scan<'a> {
         normalise(name).split(' ').all(|word| self.tokens.iter().any(|token| token == word))
     }
 
+    /// Whether eating is told of as a habit, and nothing says it was just now.
+    pub fn habit(&self) -> bool {
+        let usual = ["always", "often", "usually", "regularly"];
+        let eats = ["ate", "eat", "eaten", "eating", "had", "drank", "chewed"];
+        let told = self.tokens.windows(2).any(|pair| {
+            usual.contains(&pair[0].as_str()) && eats.contains(&pair[1].as_str())
+                || pair[0] == "used" && pair[1] == "to"
+        });
+        let now = ["just", "now", "today", "already", "minutes", "hour", "morning", "tonight"];
+        told && !self.word(&now) && !self.has(Danger::Symptom)
+    }
+
     /// Whether the food was made at home.
     pub fn homemade(&self) -> bool {
         let made = |pair: &[String]| pair[0] == "home" && pair[1] == "made";

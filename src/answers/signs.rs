@@ -71,7 +71,9 @@ impl<'a> Asked<'a> {
             "poison",
         ];
         let ages = ["still", "old", "fresh", "good", "off", "bad", "last", "fridge"];
-        kind && self.scan.word(&asks) && !self.scan.word(&ages)
+        // "Squash seeds": a name alone asks what it is good for.
+        let bare = self.scan.tokens.len() <= 3;
+        kind && (bare || self.scan.word(&asks)) && !self.scan.word(&ages)
     }
 
     /// The signs said of one food by the reader; those in the text come with the scan.

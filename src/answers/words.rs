@@ -149,6 +149,8 @@ pub(super) enum State {
     Bitter,
     Dried,
     Cooked,
+    /// More than a pinch of it.
+    Much,
 }
 
 /// What a sign of spoilage leads to when the rule set has no row for it.

@@ -10,6 +10,7 @@ use serde::{Deserialize, Serialize};
 use super::state::{Limit, LotId, Standing};
 use crate::conversation::MessageId;
 use crate::dates::{Instant, KitchenDay};
+use crate::statement::Charge;
 use crate::units::{Minor, Quantity, Ratio};
 use crate::words::{DateLabel, Destination, FoodId, Form, Place};
 
@@ -142,7 +143,12 @@ pub enum What {
     /// Taken off the shopping list.
     Unwanted { of: Named },
     /// What a whole shop cost, food and all.
-    TripTotal { total: Minor },
+    TripTotal {
+        total: Minor,
+        /// What of it is no food, where the lines were told.
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        charges: Vec<Charge>,
+    },
     /// The next shop is on this day.
     TripPlanned { on: KitchenDay },
     /// Nobody eats at home from the event's day until this one.

@@ -9,6 +9,7 @@ use super::state::{Limit, Loss, Lot, LotId, Paused, RecentUse, State, Stay, Trip
 use super::taking::{self, Piece, Short};
 use crate::dates::{Instant, KitchenDay};
 use crate::ledger::Totals;
+use crate::statement::Charge;
 use crate::units::{Minor, Quantity, Ratio};
 use crate::words::{Destination, Form, Place};
 
@@ -183,16 +184,10 @@ impl State {
             }),
             What::PriceSeen { of, price } => self.price(of.key(), price.clone()),
             What::Wanted { of, quantity } => {
-                self.wanted.retain(|line| line.of.key() != of.key());
-                self.wanted.push(Wanted {
-                    of: of.clone(),
-                    quantity: *quantity,
-                    by: event.person,
-                    since: event.day,
-                });
+                self.want(event, of, *quantity);
             }
             What::Unwanted { of } => self.wanted.retain(|line| line.of.key() != of.key()),
-            What::TripTotal { total } => self.trip_total(event, *total),
+            What::TripTotal { total, charges } => self.trip_total(event, *total, charges),
             What::TripPlanned { on } => self.next_trip = Some(*on),
             What::Away { until } => self.away.push((event.day, *until)),
             What::Eaters { on, people } => {
@@ -304,6 +299,34 @@ impl State {
         }
     }
 
+    /// Puts a line on the shopping list. The same person's own line gives way to the new one; of
+    /// two people who want the same food the larger amount stands, and amounts that cannot be
+    /// compared both stay.
+    fn want(&mut self, event: &Event, of: &super::event::Named, quantity: Option<Quantity>) {
+        let mut quantity = quantity;
+        self.wanted.retain(|line| {
+            if line.of.key() != of.key() {
+                return true;
+            }
+            match (line.quantity, quantity) {
+                (None, _) => false,
+                (held, None) => {
+                    quantity = held;
+                    false
+                }
+                _ if line.by == event.person => false,
+                (Some(held), Some(new)) => match held.to_unit(new.unit) {
+                    Some(alike) => {
+                        quantity = Some(if alike.value > new.value { held } else { new });
+                        false
+                    }
+                    None => true,
+                },
+            }
+        });
+        self.wanted.push(Wanted { of: of.clone(), quantity, by: event.person, since: event.day });
+    }
+
     /// Puts scraps into the bag: trimmings of what was eaten, or whole food out of its lots.
     fn bagged(&mut self, event: &Event, scrap: &Scrap) {
         let mut scrap = scrap.clone();
@@ -375,18 +398,28 @@ impl State {
                 return;
             }
         }
-        self.trips.push(Trip { day: event.day, last_at: event.at, itemised: paid, total: None });
+        self.trips.push(Trip {
+            day: event.day,
+            last_at: event.at,
+            itemised: paid,
+            total: None,
+            charges: Vec::new(),
+        });
     }
 
-    fn trip_total(&mut self, event: &Event, total: Minor) {
+    /// A total closes the shop of its day or the day before; a second one is a second shop, unless
+    /// it is the same sum told again with its lines.
+    fn trip_total(&mut self, event: &Event, total: Minor, charges: &[Charge]) {
+        let again = |trip: &Trip| {
+            trip.total == Some(total)
+                && trip.day == event.day
+                && event.at.minutes_since(trip.last_at) <= LINES_AFTER_TOTAL_MINUTES
+                && !charges.is_empty()
+        };
         match self.trips.last_mut() {
-            // A total closes the shop of its day or the day before; a second one is a second shop.
-            Some(trip)
-                if trip.total.is_none()
-                    && (0..=1).contains(&event.day.days_since(trip.day))
-                    && total >= trip.itemised =>
-            {
+            Some(trip) if trip.closes(total, event.day) || again(trip) => {
                 trip.total = Some(total);
+                trip.charges.extend_from_slice(charges);
                 trip.last_at = event.at;
             }
             _ => self.trips.push(Trip {
@@ -394,6 +427,7 @@ impl State {
                 last_at: event.at,
                 itemised: Minor(0),
                 total: Some(total),
+                charges: charges.to_vec(),
             }),
         }
         self.next_trip = self.next_trip.filter(|day| *day > event.day);
@@ -404,7 +438,9 @@ impl State {
             self.book(&lot, |totals, grams| totals.came_in -= grams);
             let trip = self.trips.iter_mut().rev().find(|trip| trip.day == lot.since);
             if let (Some(trip), Some(cost)) = (trip, lot.cost) {
-                trip.itemised = Minor(trip.itemised.0.saturating_sub(cost.0).max(0));
+                let less = |sum: Minor| Minor(sum.0.saturating_sub(cost.0).max(0));
+                trip.itemised = less(trip.itemised);
+                trip.total = trip.total.map(less);
             }
         }
     }

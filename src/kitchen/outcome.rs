@@ -9,7 +9,7 @@ use super::settings::SettingError;
 use super::state::LotId;
 use crate::conversation::MessageId;
 use crate::dates::KitchenDay;
-use crate::statement::Statement;
+use crate::statement::{Charge, Statement};
 use crate::units::{Minor, Quantity, Ratio};
 use crate::words::{Destination, Form, Place};
 
@@ -93,6 +93,8 @@ pub enum Deed {
     TripTotal {
         total: Minor,
         itemised: Minor,
+        /// What of it is no food, where the lines were told.
+        charges: Vec<Charge>,
     },
     TripPlanned {
         on: KitchenDay,
@@ -220,6 +222,8 @@ pub enum Trouble {
         name: Option<String>,
     },
     NothingToPutAway,
+    /// There is nothing on the shopping list.
+    ListEmpty,
     /// There is nothing in the trimmings bag.
     BagEmpty,
     NothingInWater {

@@ -12,6 +12,7 @@ use super::settings::Settings;
 use crate::conversation::MessageId;
 use crate::dates::{Instant, KitchenDay};
 use crate::ledger::Totals;
+use crate::statement::Charge;
 use crate::units::{Minor, Quantity};
 use crate::words::{DateLabel, FoodId, Form, Place};
 
@@ -221,6 +222,9 @@ pub struct Loss {
     pub reason: Option<String>,
 }
 
+/// The most a whole shop is taken to be reduced by, in per cent [D].
+const DISCOUNT_PERCENT: i64 = 20;
+
 /// One shop: what its lines add up to, and the total paid where somebody said it.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Trip {
@@ -230,9 +234,19 @@ pub struct Trip {
     pub itemised: Minor,
     /// What was paid in all: food, deposits and other goods.
     pub total: Option<Minor>,
+    /// What of it was no food, where the lines were told.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub charges: Vec<Charge>,
 }
 
 impl Trip {
+    /// Whether a total said on `day` is that of this shop: it is of the day or the one before,
+    /// has none yet, and a discount at most lies between its lines and the total.
+    pub fn closes(&self, total: Minor, day: KitchenDay) -> bool {
+        let least = self.itemised.0.saturating_mul(100 - DISCOUNT_PERCENT) / 100;
+        self.total.is_none() && (0..=1).contains(&day.days_since(self.day)) && total.0 >= least
+    }
+
     /// What it cost: the total where it is known, else the sum of its lines.
     pub fn cost(&self) -> Minor {
         self.total.unwrap_or(self.itemised)

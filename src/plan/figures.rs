@@ -242,11 +242,11 @@ impl Outlook<'_> {
         };
         let day = self.say_day(trip.day);
         let mut text = self.wording.ledger_trip(&day, &self.money(trip.cost()));
-        if trip.total.is_some_and(|total| total != trip.itemised) && trip.itemised.0 > 0 {
-            let rest = Minor(trip.cost().0 - trip.itemised.0);
-            text.push(" ").push(
-                self.wording.ledger_trip_split(&self.money(trip.itemised), &self.money(rest)),
-            );
+        let split = trip.cost() != trip.itemised || !trip.charges.is_empty();
+        if split && trip.itemised.0 > 0 {
+            let currency = &self.state.settings.currency;
+            let terms = self.wording.bill(trip.cost(), trip.itemised, &trip.charges, currency);
+            text.push(" ").push(self.wording.ledger_trip_split(&terms));
         }
         text
     }

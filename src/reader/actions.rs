@@ -10,6 +10,7 @@ mod went;
 mod changed;
 mod left;
 mod said;
+mod shop;
 
 use std::ops::Range;
 
@@ -107,6 +108,9 @@ impl Clause<'_, '_> {
 
     fn fixed(&self) -> Option<Statement> {
         patterns::read(self.a, self.clause.clone(), &self.details)
+            .or_else(|| self.swapped_in_shop())
+            .or_else(|| self.whole_list())
+            .or_else(|| self.sent_back())
             .or_else(|| self.given_to_us())
             .or_else(|| self.not_put_away())
             .or_else(|| self.meal_was())

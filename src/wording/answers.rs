@@ -162,6 +162,7 @@ sentences! {
     label_before_use_by(what, day) = "answer-label-before-use-by";
     label_past_best(what) = "answer-label-past-best";
     eaten(lines) = "answer-eaten";
+    eaten_animal(line) = "answer-eaten-animal";
     eaten_poison(name, number) = "answer-eaten-poison";
     eaten_poison_unknown() = "answer-eaten-poison-unknown";
     eaten_closed(name, number) = "answer-eaten-closed";

@@ -5,6 +5,8 @@ use fluent_bundle::FluentValue;
 use super::{Wording, capital};
 use crate::conversation::Rich;
 use crate::ledger::period::{Period, Span};
+use crate::statement::{Charge, ChargeKind};
+use crate::units::{Currency, Minor};
 
 impl Wording {
     pub fn ledger_empty(&self) -> Rich {
@@ -183,8 +185,54 @@ impl Wording {
         self.line("ledger-trip", &[("day", capital(day).into()), ("cost", cost.into())])
     }
 
-    pub fn ledger_trip_split(&self, itemised: &str, rest: &str) -> String {
-        self.say("ledger-trip-split", &[("itemised", itemised.into()), ("rest", rest.into())])
+    pub fn ledger_trip_split(&self, terms: &str) -> String {
+        self.say("ledger-trip-split", &[("terms", terms.into())])
+    }
+
+    /// What a bill is made of: food, deposits, fees, other goods, less discounts; what is left
+    /// over is said to be.
+    pub fn bill(
+        &self,
+        total: Minor,
+        food: Minor,
+        charges: &[Charge],
+        currency: &Currency,
+    ) -> String {
+        let sum = |kind: ChargeKind| -> i64 {
+            let of_kind = charges.iter().filter(|charge| charge.kind == kind);
+            of_kind.fold(0, |sum, charge| sum.saturating_add(charge.minor.0))
+        };
+        let tax = sum(ChargeKind::Tax);
+        let others = [
+            (ChargeKind::Deposit, "bill-deposit"),
+            (ChargeKind::Fee, "bill-fee"),
+            (ChargeKind::Goods, "bill-goods"),
+            (ChargeKind::Discount, "bill-discount"),
+        ];
+        let told = others.iter().fold(food.0, |all, (kind, _)| all.saturating_add(sum(*kind)));
+        let mut rest = total.0.saturating_sub(told);
+        // A tax line counts only where the prices do not hold it already.
+        let tax = Some(tax).filter(|tax| *tax != 0 && (rest - tax).abs() < rest.abs());
+        rest -= tax.unwrap_or(0);
+        let money = |minor: i64| FluentValue::from(self.money(Minor(minor), currency));
+        let term = |id: &str, minor: i64| self.say(id, &[("money", money(minor.abs()))]);
+        let mut terms = vec![self.say("bill-food", &[("money", money(food.0))])];
+        for (kind, id) in others {
+            let minor = sum(kind);
+            if minor != 0 {
+                terms.push(term(
+                    if minor < 0 && kind == ChargeKind::Deposit { "bill-returned" } else { id },
+                    minor,
+                ));
+            }
+        }
+        terms.extend(tax.map(|tax| term("bill-tax", tax)));
+        match rest {
+            0 => {}
+            1.. => terms.push(term("bill-besides", rest)),
+            _ => terms.push(term("bill-less", rest)),
+        }
+        self.list(&terms)
     }
 
     pub fn ledger_no_trip(&self) -> Rich {

@@ -10,7 +10,7 @@ use crate::kitchen::{
     Asks, BagNote, Deed, Foods, Left, Line, Named, Question, SettingError, Settings, Spoken, Told,
     Trouble, Verdict,
 };
-use crate::statement::Price;
+use crate::statement::{Charge, Price};
 use crate::units::{Currency, Minor, Unit};
 use crate::words::{Destination, FoodId, Form, Place};
 
@@ -363,7 +363,9 @@ impl Wording {
             Deed::StockMade => self.say("deed-stock", &[plain()]),
             Deed::Wanted => self.say("deed-wanted", &[plain()]),
             Deed::Unwanted => self.say("deed-unwanted", &[plain()]),
-            Deed::TripTotal { total, itemised } => self.trip_total(*total, *itemised, voice),
+            Deed::TripTotal { total, itemised, charges } => {
+                self.trip_total(*total, *itemised, charges, voice)
+            }
             Deed::TripPlanned { on } => {
                 let day = self.day(*on, voice.today);
                 self.say("deed-trip-planned", &[("day", day.into())])
@@ -477,14 +479,21 @@ impl Wording {
         self.say("deed-made-with", &[dish, ("foods", self.list(&foods).into())])
     }
 
-    fn trip_total(&self, total: Minor, itemised: Minor, voice: Voice<'_>) -> String {
-        let money = |minor| FluentValue::from(self.money(minor, &voice.settings.currency));
+    fn trip_total(
+        &self,
+        total: Minor,
+        itemised: Minor,
+        charges: &[Charge],
+        voice: Voice<'_>,
+    ) -> String {
+        let currency = &voice.settings.currency;
+        let money = |minor| FluentValue::from(self.money(minor, currency));
         let rest = Minor(total.0.saturating_sub(itemised.0));
-        if itemised.0 == 0 || rest.0 <= 0 {
+        if itemised.0 == 0 || (rest.0 <= 0 && charges.is_empty()) {
             return self.say("deed-trip-total", &[("total", money(total))]);
         }
-        let args = [("total", money(total)), ("itemised", money(itemised)), ("rest", money(rest))];
-        self.say("deed-trip-total-split", &args)
+        let terms = self.bill(total, itemised, charges, currency);
+        self.say("deed-trip-total-split", &[("total", money(total)), ("terms", terms.into())])
     }
 
     fn left(&self, left: &Left) -> String {
@@ -632,6 +641,7 @@ impl Wording {
                 let args = [("key", said.into()), ("wanted", FluentValue::from(wanted))];
                 self.say("trouble-setting-value", &args)
             }
+            Trouble::ListEmpty => self.say("trouble-list-empty", &[]),
             Trouble::BagEmpty => self.say("trouble-bag-empty", &[]),
             Trouble::NoFood => self.say("trouble-no-food", &[]),
         }

@@ -721,7 +721,8 @@ mod laws {
 
     use super::*;
 
-    const NAMES: [&str; 6] = ["carrot", "leek", "peach", "mince", "fennel", "bean stew"];
+    const NAMES: [&str; 8] =
+        ["carrot", "leek", "peach", "mince", "fennel", "bean stew", "scraps", "trimmings bag"];
 
     /// One line anybody might text, in the notation of these tests.
     fn line() -> impl Strategy<Value = String> {

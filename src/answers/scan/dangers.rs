@@ -86,6 +86,7 @@ const WARM_PLACES: &[&str] = &[
 
 impl Scan<'_> {
     pub(super) fn find_dangers(&mut self, harmless: &[bool], cold_c: f64) {
+        let made = self.homemade() || self.word(&["fresh", "own"]);
         for (phrase, danger) in &words().phrases {
             for range in self.phrase(phrase) {
                 // A plant's name explains its own words ("horse chestnut"), but not where it grows.
@@ -97,7 +98,10 @@ impl Scan<'_> {
                     .foods
                     .iter()
                     .any(|hit| range.start >= hit.tokens.start && range.end <= hit.tokens.end);
-                if !range.clone().all(|i| harmless[i]) && (origin || !named) {
+                // "Homemade chili oil" is no bottle from the shop.
+                let oil = *danger == Danger::Guided(Topic::InOil) && made;
+                let hidden = range.clone().all(|i| harmless[i]) || named && !origin;
+                if !hidden || oil {
                     self.dangers.push((range, *danger));
                 }
             }
@@ -126,6 +130,7 @@ impl Scan<'_> {
         }
         more.extend(self.medicines());
         more.extend(self.warm_places());
+        more.extend(self.hours_out());
         more.extend(self.failed_fridge(cold_c));
         if let Some(i) = stem(&["thaw", "defrost"])
             && self.word(&[
@@ -285,6 +290,58 @@ impl Scan<'_> {
             "overnight",
         ];
         at(&stays).map(|_| (place..place + 1, Danger::Out))
+    }
+
+    /// "Milk out all morning", "5 hours out": no throwing, running or finding out.
+    fn hours_out(&self) -> Option<(Range<usize>, Danger)> {
+        let long = [
+            "hour",
+            "hours",
+            "h",
+            "hr",
+            "hrs",
+            "min",
+            "mins",
+            "minutes",
+            "morning",
+            "afternoon",
+            "evening",
+            "night",
+            "day",
+            "overnight",
+            "since",
+        ];
+        let other = [
+            "throw",
+            "thrown",
+            "threw",
+            "run",
+            "ran",
+            "find",
+            "found",
+            "cut",
+            "turned",
+            "turns",
+            "take",
+            "taken",
+            "took",
+            "power",
+            "powers",
+            "electricity",
+            "lights",
+            "pick",
+            "picked",
+            "scoop",
+            "straight",
+            "dried",
+            "dry",
+        ];
+        let out = |i: &usize| {
+            self.tokens[*i] == "out"
+                && i.checked_sub(1).is_none_or(|j| !other.contains(&self.tokens[j].as_str()))
+        };
+        let at = (0..self.tokens.len()).find(out)?;
+        self.word(&long).then_some((at..at + 1, Danger::Out))
     }
 
     /// "The fridge that was off", "freezer door left open", "fridge at 12 C": warmer than `cold_c`.

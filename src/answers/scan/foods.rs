@@ -114,8 +114,9 @@ impl<'a> Scan<'a> {
         let lists = |j: usize| {
             let between = &self.tokens[i.min(j) + 1..i.max(j)];
             between.iter().any(|w| ["and", "or"].contains(&w.as_str()))
+                && !between.iter().any(|w| words().is_part(w))
         };
-        let mut near = i.saturating_sub(4)..(i + 5).min(self.tokens.len());
+        let mut near = i.saturating_sub(6)..(i + 7).min(self.tokens.len());
         near.any(|j| other(j) && !lists(j))
     }
 

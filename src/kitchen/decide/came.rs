@@ -3,7 +3,7 @@
 use super::choose::Purpose;
 use super::*;
 use crate::kitchen::outcome::{Asks, Choice};
-use crate::statement::Price;
+use crate::statement::{ChargeKind, Price};
 use crate::units::{Minor, Unit};
 use crate::words::DateLabel;
 
@@ -11,7 +11,60 @@ use crate::words::DateLabel;
 const SAME_SHOP_MINUTES: i64 = 12 * 60;
 
 impl Deciding<'_> {
+    /// The shopping list as a purchase, without what is said not to have come, and the household
+    /// goods on it, which are no food.
+    fn bought_list(&self) -> (Statement, Vec<Named>) {
+        let without: Vec<Named> =
+            self.statement.items.iter().map(|item| self.named(item)).collect();
+        let bought = self
+            .state
+            .wanted
+            .iter()
+            .filter(|line| !without.iter().any(|of| of.key() == line.of.key()));
+        let (goods, foods): (Vec<_>, Vec<_>) = bought.partition(|line| {
+            line.of.food.is_none() && crate::reader::receipt::is_goods(&line.of.name)
+        });
+        let items = foods.into_iter().map(|line| Item {
+            food: line.of.food.clone(),
+            name: line.of.name.clone(),
+            part: line.of.part.clone(),
+            quantity: line.quantity.map(|quantity| quantity.value),
+            unit: line.quantity.and_then(|quantity| quantity.unit),
+            ..Item::default()
+        });
+        let list = Statement { items: items.collect(), scope: None, ..self.statement.clone() };
+        (list, goods.into_iter().map(|line| line.of.clone()).collect())
+    }
+
+    /// "Got everything on the list."
+    fn list_bought(&mut self) {
+        let (list, goods) = self.bought_list();
+        if list.items.is_empty() && goods.is_empty() {
+            return self.trouble(Trouble::ListEmpty);
+        }
+        let whole = self.statement;
+        if !list.items.is_empty() {
+            let outcome = decide(self.state, &list, self.first_new, self.cx);
+            self.next_lot +=
+                outcome.events.iter().map(|each| each.what.new_lots().len()).sum::<usize>() as u64;
+            self.out = outcome;
+        } else if whole.total.is_some() {
+            self.trip_total();
+        }
+        let lines: Vec<Line> =
+            goods.iter().map(|of| Line::new(of.clone(), Form::Whole, Spoken::Plain)).collect();
+        for of in goods {
+            self.happened(What::Unwanted { of });
+        }
+        if !lines.is_empty() {
+            self.told(Deed::Unwanted, lines);
+        }
+    }
+
     pub(super) fn acquired(&mut self) {
+        if self.statement.scope == Some(Scope::All) {
+            return self.list_bought();
+        }
         if self.statement.items.is_empty() {
             match self.statement.total {
                 Some(_) => self.trip_total(),
@@ -46,8 +99,36 @@ impl Deciding<'_> {
             self.trouble(Trouble::PriceTooHigh);
             return;
         }
-        self.happened(What::Acquired { lots, paid });
-        self.told(Deed::CameIn { paid }, lines);
+        match self.receipt(&lots) {
+            Some((food, total)) => {
+                let charges = self.statement.charges.clone();
+                self.happened(What::Acquired { lots, paid: Some(food) });
+                self.told(Deed::CameIn { paid: None }, lines);
+                self.happened(What::TripTotal { total, charges: charges.clone() });
+                self.told(Deed::TripTotal { total, itemised: food, charges }, Vec::new());
+            }
+            None => {
+                self.happened(What::Acquired { lots, paid });
+                self.told(Deed::CameIn { paid }, lines);
+            }
+        }
+    }
+
+    /// What the food and the whole of a receipt cost, where it has more to it than priced food.
+    fn receipt(&self, lots: &[NewLot]) -> Option<(Minor, Minor)> {
+        let costs = lots.iter().filter_map(|new| new.cost);
+        let food = costs.clone().try_fold(Minor(0), Minor::checked_add)?;
+        let priced = lots.len() > 1 && costs.count() == lots.len();
+        let charges = &self.statement.charges;
+        if charges.is_empty() && !priced {
+            return None;
+        }
+        // A tax line is mostly in the prices already: only a total says that it is not.
+        let rest = charges.iter().filter(|charge| charge.kind != ChargeKind::Tax);
+        let sum = rest.map(|charge| charge.minor).try_fold(food, Minor::checked_add)?;
+        let total = self.statement.total.unwrap_or(sum);
+        let odd = !charges.is_empty() || total != food;
+        (odd && (0..=MINOR_MAX).contains(&total.0)).then_some((food, total))
     }
 
     fn new_purchase(

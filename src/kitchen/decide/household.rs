@@ -57,15 +57,10 @@ impl Deciding<'_> {
         if !(0..=MINOR_MAX).contains(&total.0) {
             return self.trouble(Trouble::PriceTooHigh);
         }
-        self.happened(What::TripTotal { total });
-        let open = self.state.trips.last();
-        let open = open.filter(|trip| {
-            trip.total.is_none()
-                && (0..=1).contains(&self.day.days_since(trip.day))
-                && total >= trip.itemised
-        });
+        self.happened(What::TripTotal { total, charges: Vec::new() });
+        let open = self.state.trips.last().filter(|trip| trip.closes(total, self.day));
         let itemised = open.map_or(crate::units::Minor(0), |trip| trip.itemised);
-        self.told(Deed::TripTotal { total, itemised }, Vec::new());
+        self.told(Deed::TripTotal { total, itemised, charges: Vec::new() }, Vec::new());
     }
 
     pub(super) fn trip_planned(&mut self) {

@@ -257,7 +257,7 @@ impl Clause<'_, '_> {
 
     /// "need rice and a lemon"; "i need a coffee" is talk.
     pub(super) fn wanted(&self, head: Head, args: Range<usize>) -> Option<Statement> {
-        let list = accept_sure(self.a, self.list(args))?;
+        let list = self.shopping(args)?;
         let mine = self.clause.start < head.verb && self.word(head.verb - 1) == "i";
         let several = list.found.len() > 1
             || list.found.iter().any(|f| f.amount && f.item.quantity > Some(Ratio::ONE));
@@ -307,6 +307,9 @@ impl Clause<'_, '_> {
     ) -> Option<Statement> {
         if self.details.goal() != Some(Goal::List) {
             return None;
+        }
+        if !self.goods(&args).is_empty() {
+            return self.shopping(args).map(|list| self.statement(intent, list));
         }
         self.simple(intent, args, memory)
     }

@@ -4,6 +4,8 @@ use larderling::answers::forbids;
 use larderling::words::Verdict;
 
 use super::{ask, plain};
+use larderling::answers::Answer;
+use std::sync::OnceLock;
 
 const TABLE: &str = include_str!("safety_questions.tsv");
 
@@ -52,6 +54,18 @@ fn rows() -> impl Iterator<Item = Row> {
     })
 }
 
+/// Every row with its two answers, asked once for all tests.
+fn answered() -> &'static [(Row, [Answer; 2])] {
+    static ANSWERED: OnceLock<Vec<(Row, [Answer; 2])>> = OnceLock::new();
+    ANSWERED.get_or_init(|| {
+        let ask_both = |row: Row| {
+            let answers = row.ways.map(ask);
+            (row, answers)
+        };
+        rows().map(ask_both).collect()
+    })
+}
+
 #[test]
 fn the_table_holds_at_least_three_hundred_questions() {
     assert!(rows().count() * 2 >= 300);
@@ -60,11 +74,10 @@ fn the_table_holds_at_least_three_hundred_questions() {
 #[test]
 fn every_safety_question_gets_one_of_its_verdicts() {
     let mut wrong = Vec::new();
-    for row in rows() {
-        for question in row.ways {
-            let answer = ask(question);
+    for (row, answers) in answered() {
+        for (question, answer) in row.ways.iter().zip(answers) {
             if !row.allowed.contains(&answer.verdict) {
-                wrong.push(format!("{question}: {} ({})", answer.verdict, plain(&answer)));
+                wrong.push(format!("{question}: {} ({})", answer.verdict, plain(answer)));
             }
         }
     }
@@ -74,10 +87,9 @@ fn every_safety_question_gets_one_of_its_verdicts() {
 #[test]
 fn an_answer_that_forbids_holds_no_word_of_leave() {
     let mut wrong = Vec::new();
-    for row in rows() {
-        for question in row.ways {
-            let answer = ask(question);
-            let text = plain(&answer).to_lowercase();
+    for (row, answers) in answered() {
+        for (question, answer) in row.ways.iter().zip(answers) {
+            let text = plain(answer).to_lowercase();
             let general = NEVER.iter().filter(|_| forbids(answer.verdict));
             for phrase in general.chain(&row.forbidden).filter(|phrase| text.contains(**phrase)) {
                 wrong.push(format!("{question}: {phrase:?} in {text}"));
@@ -89,13 +101,13 @@ fn an_answer_that_forbids_holds_no_word_of_leave() {
 
 #[test]
 fn both_ways_of_asking_open_with_the_same_action() {
-    let opening = |question: &str| {
-        let text = plain(&ask(question));
+    let opening = |answer: &Answer| {
+        let text = plain(answer);
         text.split(' ').take(2).collect::<Vec<_>>().join(" ")
     };
     let mut wrong = Vec::new();
-    for row in rows() {
-        let [one, other] = row.ways.map(opening);
+    for (row, answers) in answered() {
+        let [one, other] = answers.each_ref().map(opening);
         if one != other {
             wrong.push(format!("{}: {one:?} against {other:?}", row.ways[0]));
         }
@@ -105,10 +117,9 @@ fn both_ways_of_asking_open_with_the_same_action() {
 
 #[test]
 fn an_answer_begins_with_an_action_never_with_yes_or_no_and_stays_short() {
-    for row in rows() {
-        for question in row.ways {
-            let answer = ask(question);
-            let text = plain(&answer);
+    for (row, answers) in answered() {
+        for (question, answer) in row.ways.iter().zip(answers) {
+            let text = plain(answer);
             let first = text.split([' ', ',', ':']).next().unwrap_or("").to_lowercase();
             assert!(
                 !["yes", "no", "nope", "yep", "sure", "maybe"].contains(&first.as_str()),
@@ -123,10 +134,10 @@ fn an_answer_begins_with_an_action_never_with_yes_or_no_and_stays_short() {
 
 #[test]
 fn a_toxic_or_discarded_thing_names_a_source_or_the_reason_why() {
-    for row in rows() {
-        let answer = ask(row.ways[0]);
+    for (row, answers) in answered() {
+        let answer = &answers[0];
         if answer.verdict == Verdict::Toxic {
-            assert!(!answer.sources.is_empty(), "{}: {}", row.ways[0], plain(&answer));
+            assert!(!answer.sources.is_empty(), "{}: {}", row.ways[0], plain(answer));
             assert!(answer.caution.is_some(), "{}", row.ways[0]);
         }
     }

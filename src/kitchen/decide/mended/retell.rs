@@ -93,8 +93,9 @@ fn retold(what: &What) -> Option<(Deed, Vec<Line>)> {
             (Deed::Wanted, vec![Line::new(of.clone(), Form::Whole, amount)])
         }
         What::Unwanted { of } => (Deed::Unwanted, plain(of)),
-        What::TripTotal { total } => {
-            (Deed::TripTotal { total: *total, itemised: Minor(0) }, Vec::new())
+        What::TripTotal { total, charges } => {
+            let charges = charges.clone();
+            (Deed::TripTotal { total: *total, itemised: Minor(0), charges }, Vec::new())
         }
         What::TripPlanned { on } => (Deed::TripPlanned { on: *on }, Vec::new()),
         What::Away { until } => (Deed::Away { from: None, until: *until }, Vec::new()),
