@@ -372,6 +372,7 @@ impl<'a> Outlook<'a> {
         } else {
             self.wording.need_list(&wanted.join(", "))
         });
+        text.push_line(self.bring_up());
         let gone = self.usual_and_gone();
         if !gone.is_empty() {
             text.push_line(self.wording.need_usual(&self.wording.list(&gone)));
@@ -383,12 +384,15 @@ impl<'a> Outlook<'a> {
     fn usual_and_gone(&self) -> Vec<String> {
         let here = |key: &str| self.held.iter().any(|held| held.key() == key);
         let wanted = |key: &str| self.state.wanted.iter().any(|w| w.of.key() == key);
+        let staples = self.staples();
         let usual = self.state.prices.iter().filter(|(_, seen)| {
             let mut days: Vec<KitchenDay> = seen.iter().map(|price| price.day).collect();
             days.dedup();
             days.len() >= USUAL_SHOPS
         });
-        let gone = usual.filter(|(key, _)| !here(key) && !wanted(key));
+        // A staple that is gone is said with its amount.
+        let said = |key: &str| staples.iter().any(|staple| staple.key == key);
+        let gone = usual.filter(|(key, _)| !here(key) && !wanted(key) && !said(key));
         gone.map(|(key, _)| {
             let food = self.keeper.rules().food(&crate::words::FoodId::new(key.clone()));
             food.map_or_else(|| key.clone(), |food| food.plural.clone())

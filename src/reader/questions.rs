@@ -338,6 +338,13 @@ impl<'a> Question<'a> {
         if found.intent == Intent::PriceAsked {
             self.price_items(&foods, &mut statement.items);
         }
+        if found.intent == Intent::AskBasket {
+            for (item, food) in statement.items.iter_mut().zip(&foods) {
+                if let Some((quantity, unit)) = self.amount_before(food) {
+                    (item.quantity, item.unit) = (Some(quantity), unit);
+                }
+            }
+        }
         if let Some(span) = &self.elapsed {
             statement.minutes = span.minutes;
         }
