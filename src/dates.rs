@@ -26,8 +26,11 @@ pub use zones::REGIONS;
 pub struct KitchenDay(NaiveDate);
 
 impl KitchenDay {
-    pub fn new(year: i32, month: u32, day: u32) -> Option<KitchenDay> {
-        NaiveDate::from_ymd_opt(year, month, day).map(KitchenDay)
+    pub const fn new(year: i32, month: u32, day: u32) -> Option<KitchenDay> {
+        match NaiveDate::from_ymd_opt(year, month, day) {
+            Some(day) => Some(KitchenDay(day)),
+            None => None,
+        }
     }
 
     /// This day plus `days` (negative goes back); saturates at the calendar's ends.

@@ -20,7 +20,7 @@ use crate::store::{HouseholdId, Store, StoreError};
 pub fn state(house: &House, rules: &Rules, now: Instant) -> Report {
     let state = &house.state;
     let zone = state.settings.zone;
-    let learned = Learned::default();
+    let learned = Learned::by(state);
     let quality = qualities(state, rules, &learned, now);
     let chores = chores::pending(state, now).into_iter().map(|chore| ChoreRow {
         kind: chore.kind.word().to_owned(),

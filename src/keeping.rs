@@ -28,6 +28,6 @@ pub mod spread;
 pub mod temperature;
 
 pub use climate::{Climate, Known};
-pub use estimate::{Clock, Estimate, Keeper, Quality, Step, is_guess};
-pub use learning::Learned;
+pub use estimate::{Clock, Estimate, Keeper, Lived, Quality, Step, is_guess};
+pub use learning::{Learned, Lesson};
 pub use lives::Basis;

@@ -31,4 +31,6 @@ pub use outcome::{
 };
 pub use recent::{is_for_all, newest_is_for_all, newest_told, retold_event, set};
 pub use settings::{Acknowledge, SettingError, Settings, Style, UnitSystem, Ways, own_unit};
-pub use state::{Limit, Loss, Lot, LotId, Paused, RecentUse, Standing, State, Stay, Trip, Wanted};
+pub use state::{
+    Eaten, Limit, Loss, Lot, LotId, Paused, RecentUse, Standing, State, Stay, Trip, Wanted,
+};

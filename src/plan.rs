@@ -27,14 +27,16 @@ mod pace;
 mod post;
 mod prices;
 mod put_away;
+mod staples;
 mod reason;
 mod stores;
 mod until;
 pub mod view;
 
 pub use asked::Answer;
-pub use basket::Verdict;
+pub use basket::{Basket, Verdict};
 pub use outlook::{Grounds, Outlook, Said};
 pub use pace::Appetite;
 pub use post::{Post, Press};
+pub use staples::Staple;
 pub use until::{Rescue, Until};

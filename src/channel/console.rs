@@ -97,8 +97,11 @@ pub struct Gallery {
     /// Holds one file for each kind of picture, the newest.
     pub folder: PathBuf,
     /// Says where a picture was written, or why it was not.
-    pub say: Box<dyn Fn(Result<&Path, &str>) -> String + Send + Sync>,
+    pub say: Box<SayWritten>,
 }
+
+/// The sentence about a picture that was written to a path, or was not for a reason.
+pub type SayWritten = dyn Fn(Result<&Path, &str>) -> String + Send + Sync;
 
 impl Gallery {
     /// Writes the picture and returns the line that says so.

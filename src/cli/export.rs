@@ -142,10 +142,11 @@ async fn table(
     kind: Kind,
     kit: &Kit,
 ) -> anyhow::Result<Table> {
-    let (now, learned) = (Clock::system().now(), Learned::default());
+    let now = Clock::system().now();
     let mut rows = Vec::new();
     for household in households {
         let house = load(store, household).await?;
+        let learned = Learned::by(&house.state);
         let quality = export::qualities(&house.state, &kit.rules, &learned, now);
         let source = Source { household, state: &house.state, log: &house.log, quality: &quality };
         rows.extend(kind.rows(&source));

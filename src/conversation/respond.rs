@@ -269,6 +269,11 @@ impl Turn<'_> {
         self.labels(record, draft);
     }
 
+    /// What the household's outcomes have taught; nothing where it has turned learning off.
+    fn learned(&self) -> Learned {
+        Learned::by(&self.house.state)
+    }
+
     /// Lets the kitchen decide for `person`, drawing first on what spoils first.
     fn decide<T>(
         &self,
@@ -277,9 +282,10 @@ impl Turn<'_> {
         reply_to: Option<MessageId>,
         act: impl FnOnce(&State, Cx<'_>) -> T,
     ) -> T {
-        let learned = Learned::default();
+        let learned = self.learned();
         let keeper = Keeper::new(&self.house.state, &self.kit.rules, &learned);
         let use_by = |lot: &Lot| view::use_by(lot, &keeper, self.now);
+        let lived = |lot: &Lot, at: Instant| keeper.lived(lot, at);
         let answers = reply_to.map(|to| self.house.memory.answered_by(to).unwrap_or(to));
         let cx = Cx {
             foods: &*self.kit.rules,
@@ -290,6 +296,7 @@ impl Turn<'_> {
             answers,
             log: &self.house.log,
             use_by: &use_by,
+            lived: &lived,
             sure: false,
         };
         act(&self.house.state, cx)

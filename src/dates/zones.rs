@@ -56,7 +56,7 @@ mod tests {
         let table = [
             ("Vienna", Some("Europe/Vienna")),
             ("new york", Some("America/New_York")),
-            ("BUENOS AIRES", Some("America/Buenos_Aires")),
+            ("BUENOS AIRES", Some("America/Argentina/Buenos_Aires")),
             ("europe/lisbon", Some("Europe/Lisbon")),
             ("utc", Some("UTC")),
             ("Mittelerde", None),

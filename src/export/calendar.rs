@@ -241,7 +241,7 @@ fn offset(seconds: i32) -> String {
     let sign = if seconds < 0 { '-' } else { '+' };
     let all = seconds.unsigned_abs();
     let mut text = format!("{sign}{:02}{:02}", all / 3600, all / 60 % 60);
-    if all % 60 != 0 {
+    if !all.is_multiple_of(60) {
         let _ = write!(text, "{:02}", all % 60);
     }
     text

@@ -12,7 +12,7 @@ use crate::words::Form;
 
 /// The words of each label of a household, in the order in which the food came in.
 pub fn of(house: &House, kit: &Kit, now: Instant) -> Vec<Vec<String>> {
-    let learned = Learned::default();
+    let learned = Learned::by(&house.state);
     let grounds = Grounds {
         rules: &kit.rules,
         foods: &*kit.rules,

@@ -97,8 +97,8 @@ pub enum Step {
     Neighbour { maker: FoodId, factor: f64 },
     /// It stands colder than it bears.
     Chilling { safe_c: f64, injury: Instant },
-    /// The household's own outcomes.
-    Learned { factor: f64 },
+    /// The household's own outcomes: so many, where they are of this food in this place.
+    Learned { factor: f64, cases: u32 },
     /// The date on the package.
     Printed { label: DateLabel, day: KitchenDay },
     /// Frozen: the fresh clock waits.
@@ -141,6 +141,15 @@ impl Estimate {
     }
 }
 
+/// How much of its published life a lot has lived, and where most of it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Lived {
+    pub place: Place,
+    /// The Weibull shape there.
+    pub shape: f64,
+    pub spent: f64,
+}
+
 /// What estimates of one household need besides the lot.
 pub struct Keeper<'a> {
     rules: &'a Rules,
@@ -170,6 +179,10 @@ impl<'a> Keeper<'a> {
         self.rules
     }
 
+    pub fn learned(&self) -> &'a Learned {
+        self.learned
+    }
+
     pub fn zone(&self) -> Zone {
         self.zone
     }
@@ -189,6 +202,28 @@ impl<'a> Keeper<'a> {
         let quality = self.quality(lot, now, &mut steps);
         let (safety_day, safety_at) = self.safety(lot, &mut steps);
         Estimate { quality, safety_day, safety_at, steps }
+    }
+
+    /// What of its published life a lot had lived by `at`, nothing learned applied; `None` unless it
+    /// has been whole all the time, without a printed date, and its lives are known.
+    pub fn lived(&self, lot: &Lot, at: Instant) -> Option<Lived> {
+        let food = self.food(lot)?;
+        let whole = lot.form == Form::Whole && lot.stays.iter().all(|s| s.form == Form::Whole);
+        if !whole || lot.printed.is_some() || lot.stays.is_empty() {
+            return None;
+        }
+        let mut by_place: Vec<(Place, f64, f64)> = Vec::new();
+        for piece in self.pieces(food, lot, at) {
+            let spread = piece.spread?;
+            let share = spread.spent(piece.days) * piece.learned;
+            match by_place.iter_mut().find(|(place, _, _)| *place == piece.place) {
+                Some((_, sum, _)) => *sum += share,
+                None => by_place.push((piece.place, share, spread.shape)),
+            }
+        }
+        let spent = by_place.iter().map(|(_, share, _)| share).sum();
+        let (place, _, shape) = by_place.into_iter().max_by(|a, b| a.1.total_cmp(&b.1))?;
+        Some(Lived { place, shape, spent })
     }
 
     /// The earliest hard limits. While frozen no safety clock runs.
@@ -251,7 +286,9 @@ impl<'a> Keeper<'a> {
             steps.push(Step::Neighbour { maker: maker.clone(), factor: *factor });
         }
         if last.learned != 1.0 {
-            steps.push(Step::Learned { factor: last.learned });
+            let lesson = self.learned.lesson(&food.id, place);
+            let cases = lesson.map_or(0, |lesson| lesson.cases);
+            steps.push(Step::Learned { factor: last.learned, cases });
         }
 
         let (spread, before) = (last.spread, walk.spent_before_last);
@@ -348,7 +385,16 @@ impl<'a> Keeper<'a> {
     ) -> Option<Piece> {
         let climate = Climate::of(&stay.place, self.told, from.day(self.zone))?;
         let basis = lives::base(food, stay.form, &stay.place, climate);
-        let learned = self.learned.factor(&food.id, &stay.place);
+        let learned = match stay.form {
+            Form::Whole => self.learned.factor(&food.id, &stay.place),
+            Form::Cut
+            | Form::InWater
+            | Form::Cooked
+            | Form::Frozen
+            | Form::Thawed
+            | Form::Dried
+            | Form::Opened => 1.0,
+        };
         let neighbour = self
             .shared_air(food, stay)
             .find(|(_, begin, end)| *begin <= from && from < *end)

@@ -10,6 +10,7 @@ use super::state::{Limit, Lot, LotId, Standing, State};
 use super::taking;
 use crate::conversation::{LotDeed, MessageId};
 use crate::dates::{Instant, KitchenDay};
+use crate::keeping::Lived;
 use crate::rules::{Food, Kind};
 use crate::statement::{Item, Scope, Statement};
 use crate::units::{Dimension, Quantity, Ratio, Unit};
@@ -19,6 +20,7 @@ mod came;
 mod changed;
 mod choose;
 mod counted;
+mod ended;
 mod household;
 mod left;
 mod mended;
@@ -57,6 +59,8 @@ pub struct Cx<'a> {
     pub log: &'a [Event],
     /// The day by which a lot should be eaten: what is drawn first. `None`: not pressing.
     pub use_by: &'a dyn Fn(&Lot) -> Option<KitchenDay>,
+    /// What of its published life a lot had lived at a moment: what its end teaches.
+    pub lived: &'a dyn Fn(&Lot, Instant) -> Option<Lived>,
     /// The person has already answered that this is no repetition.
     pub sure: bool,
 }
@@ -305,6 +309,14 @@ impl<'a> Deciding<'a> {
 
     fn happened(&mut self, what: What) {
         self.out.events.push(Happened { day: self.day, replaces: None, what });
+    }
+
+    /// What the end of the lots of `draw` teaches the quality clock.
+    fn ended(&mut self, draw: &Draw, way: ended::Way<'_>) {
+        let cases = ended::cases(self.state, draw, way, self.from, self.cx);
+        if !cases.is_empty() {
+            self.happened(What::Ended { cases });
+        }
     }
 
     fn told(&mut self, deed: Deed, lines: Vec<Line>) {

@@ -10,6 +10,7 @@ use serde::{Deserialize, Serialize};
 use super::state::{Limit, LotId, Standing};
 use crate::conversation::MessageId;
 use crate::dates::{Instant, KitchenDay};
+use crate::keeping::learning::Case;
 use crate::statement::Charge;
 use crate::units::{Minor, Quantity, Ratio};
 use crate::words::{DateLabel, Destination, FoodId, Form, Place};
@@ -157,6 +158,9 @@ pub enum What {
     Eaters { on: KitchenDay, people: u32 },
     /// A setting has this value from now on, checked before it was recorded.
     SettingChanged { key: String, value: String },
+    /// Lots came to an end, each after so much of its published life: what the household's own
+    /// outcomes teach the quality clock. No amount moves.
+    Ended { cases: Vec<Case> },
     /// The earlier events of this message no longer count.
     Undone { of: MessageId },
 }
@@ -340,6 +344,7 @@ impl What {
             | What::Away { .. }
             | What::Eaters { .. }
             | What::SettingChanged { .. }
+            | What::Ended { .. }
             | What::Undone { .. } => Vec::new(),
         }
     }
@@ -382,6 +387,7 @@ impl What {
             | What::Away { .. }
             | What::Eaters { .. }
             | What::SettingChanged { .. }
+            | What::Ended { .. }
             | What::Undone { .. } => None,
         }
     }
@@ -438,6 +444,7 @@ impl What {
             | What::Away { .. }
             | What::Eaters { .. }
             | What::SettingChanged { .. }
+            | What::Ended { .. }
             | What::Undone { .. } => {}
         }
         parts
@@ -491,6 +498,7 @@ impl What {
             | What::Away { .. }
             | What::Eaters { .. }
             | What::SettingChanged { .. }
+            | What::Ended { .. }
             | What::Undone { .. } => Vec::new(),
         }
     }

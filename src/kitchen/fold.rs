@@ -5,12 +5,17 @@
 
 use super::event::{Amount, Change, Draw, Event, NewLot, Scrap, What};
 use super::log;
-use super::state::{Limit, Loss, Lot, LotId, Paused, RecentUse, State, Stay, Trip, Wanted};
+use super::settings::Settings;
+use super::state::{
+    Eaten, Limit, Loss, Lot, LotId, Paused, RecentUse, State, Stay, Trip, WEEKS_KEPT, Wanted,
+    week_of,
+};
 use super::taking::{self, Piece, Short};
 use crate::dates::{Instant, KitchenDay};
+use crate::keeping::learning::Taught;
 use crate::ledger::Totals;
 use crate::statement::Charge;
-use crate::units::{Minor, Quantity, Ratio};
+use crate::units::{Dimension, Minor, Quantity, Ratio};
 use crate::words::{Destination, Form, Place};
 
 /// How many uses are remembered to notice the same one told twice.
@@ -90,7 +95,10 @@ impl State {
                 see(lot, event.day);
             }),
             What::Used { draw } => {
-                self.out(event, draw, |totals, grams| totals.eaten += grams);
+                let taken = self.out(event, draw, |totals, grams| totals.eaten += grams);
+                for (key, eaten) in taken.eaten {
+                    self.eat(key, event.day, eaten);
+                }
                 self.recent_uses.push(RecentUse {
                     at: event.at,
                     by: event.person,
@@ -111,7 +119,7 @@ impl State {
                 // A lot that was another food all along is lost as what it was.
                 let held = draw.lots.iter().find_map(|id| self.lot(*id));
                 let of = held.map_or_else(|| draw.of.clone(), Lot::named);
-                let (grams, cost) = self.out(event, draw, |totals, grams| {
+                let Out { grams, cost, .. } = self.out(event, draw, |totals, grams| {
                     let parts = taking::part_of(grams, share).clamp(0, grams.max(0));
                     discard(totals, *to, grams - parts, parts);
                 });
@@ -196,6 +204,14 @@ impl State {
             What::SettingChanged { key, value } => {
                 // Checked when it was recorded; a value this version no longer takes is left out.
                 let _ = self.settings.set(key, value, event.day);
+                if key == Settings::LEARNING && value == Settings::FORGET {
+                    self.taught = Taught::default();
+                }
+            }
+            What::Ended { cases } => {
+                for case in cases {
+                    self.taught.add(case);
+                }
             }
             What::Undone { .. } => {}
         }
@@ -272,6 +288,7 @@ impl State {
             by: event.person,
             contents: Default::default(),
             paused: Vec::new(),
+            began: new.grams,
         });
         true
     }
@@ -339,7 +356,7 @@ impl State {
                 };
                 let lots = draw.lots.iter().copied().filter(plain).collect();
                 let draw = Draw { lots, ..draw.clone() };
-                let (grams, _) = self.out(event, &draw, |totals, grams| totals.scraps += grams);
+                let grams = self.out(event, &draw, |totals, grams| totals.scraps += grams).grams;
                 scrap.grams = grams;
             }
             None => {
@@ -445,29 +462,52 @@ impl State {
         }
     }
 
-    /// Takes a draw out of the house and books it. Returns grams and cost where known.
-    fn out(
-        &mut self,
-        event: &Event,
-        draw: &Draw,
-        book: impl Fn(&mut Totals, i64),
-    ) -> (Option<i64>, Option<Minor>) {
+    /// Remembers what was eaten in its week, and forgets weeks long past.
+    fn eat(&mut self, key: String, day: KitchenDay, eaten: Eaten) {
+        let week = week_of(day);
+        let own = self.eaten.entry(key).or_default();
+        let new = !own.contains_key(&week);
+        let sum = own.entry(week).or_default();
+        sum.grams = sum.grams.saturating_add(eaten.grams);
+        sum.milli_pieces = sum.milli_pieces.saturating_add(eaten.milli_pieces);
+        sum.millilitres = sum.millilitres.saturating_add(eaten.millilitres);
+        if new {
+            let newest = self.eaten.values().filter_map(|weeks| weeks.keys().next_back()).max();
+            let first = newest.map_or(week, |newest| newest - WEEKS_KEPT + 1);
+            for weeks in self.eaten.values_mut() {
+                *weeks = weeks.split_off(&first);
+            }
+            self.eaten.retain(|_, weeks| !weeks.is_empty());
+        }
+    }
+
+    /// Takes a draw out of the house and books it.
+    fn out(&mut self, event: &Event, draw: &Draw, book: impl Fn(&mut Totals, i64)) -> Out {
         let taken = taking::take(self, draw);
-        let mut grams = None;
+        let mut out = Out::default();
         let mut cost = None;
         for Piece { lot, .. } in &taken.pieces {
             self.book(lot, &book);
-            grams = sum(grams, lot.grams);
+            out.grams = sum(out.grams, lot.grams);
             cost = sum(cost, lot.cost.map(|cost| cost.0));
+            if lot.contents.is_empty() {
+                out.eaten.push((lot.key().to_owned(), eaten(lot.grams, lot.quantity)));
+            }
+            let contents = lot.contents.iter();
+            out.eaten.extend(contents.map(|(key, g)| (key.clone(), eaten(Some(*g), None))));
         }
         if let Some(found) = taken.short.grams {
             let totals = self.totals(draw.of.key());
             totals.uncounted -= found;
             book(totals, found);
-            grams = sum(grams, Some(found));
+            out.grams = sum(out.grams, Some(found));
+        }
+        if !taken.short.is_nothing() {
+            let short = eaten(taken.short.grams, taken.short.quantity);
+            out.eaten.push((draw.of.key().to_owned(), short));
         }
         self.each(&taken.sources(), |lot| see(lot, event.day));
-        (grams, cost.map(Minor))
+        Out { cost: cost.map(Minor), ..out }
     }
 
     /// Turns what a draw takes into lots in another form or place. Returns their numbers.
@@ -549,6 +589,7 @@ impl State {
             by: event.person,
             contents: Default::default(),
             paused: Vec::new(),
+            began: short.grams,
         });
     }
 
@@ -723,6 +764,34 @@ impl State {
     }
 }
 
+/// What left the house.
+#[derive(Default)]
+struct Out {
+    grams: Option<i64>,
+    cost: Option<Minor>,
+    /// By ledger key.
+    eaten: Vec<(String, Eaten)>,
+}
+
+/// An amount that was eaten, by weight where it has one.
+fn eaten(grams: Option<i64>, quantity: Option<Quantity>) -> Eaten {
+    if let Some(grams) = grams {
+        return Eaten { grams, ..Eaten::default() };
+    }
+    let Some(quantity) = quantity else { return Eaten::default() };
+    match quantity.dimension() {
+        Dimension::Mass => Eaten::default(),
+        Dimension::Volume => {
+            let millilitres = quantity.millilitres().map_or(0, Ratio::rounded);
+            Eaten { millilitres, ..Eaten::default() }
+        }
+        Dimension::Count => {
+            let milli = quantity.value.checked_mul(Ratio::whole(1000)).map_or(0, Ratio::rounded);
+            Eaten { milli_pieces: milli, ..Eaten::default() }
+        }
+    }
+}
+
 /// Whether the pieces of one change become one lot.
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Joining {
@@ -772,10 +841,12 @@ fn carried_into_cooked(lot: &Lot, event: &Event) -> Vec<Limit> {
     lot.limits.iter().filter(passed).cloned().collect()
 }
 
-/// Stops the safety clock on the day of freezing, which is not counted.
+/// Stops the safety clock on the day of freezing, which is not counted. A limit that has passed
+/// stands where it was: freezing revives nothing.
 fn pause(lot: &mut Lot, day: KitchenDay) {
-    let (days, moments): (Vec<Limit>, Vec<Limit>) =
-        std::mem::take(&mut lot.limits).into_iter().partition(|limit| limit.day.is_some());
+    let (days, moments): (Vec<Limit>, Vec<Limit>) = std::mem::take(&mut lot.limits)
+        .into_iter()
+        .partition(|limit| limit.day.is_some_and(|last| last >= day));
     lot.paused.extend(days.into_iter().filter_map(|limit| {
         let days_left = limit.day?.days_since(day);
         Some(Paused { days_left, why: limit.why, source: limit.source })
@@ -810,6 +881,7 @@ fn join(a: Lot, b: Lot) -> Lot {
     };
     kept.quantity = kept.quantity.zip(other.quantity).and_then(|(a, b)| a.checked_add(b));
     kept.grams = sum(kept.grams, other.grams);
+    kept.began = sum(kept.began, other.began);
     kept.cost = sum(kept.cost.map(|c| c.0), other.cost.map(|c| c.0)).map(Minor);
     kept.limits.extend(other.limits);
     kept.paused.extend(other.paused);

@@ -32,6 +32,9 @@ pub struct Settings {
     pub budget: Option<Minor>,
     /// Skip the one-line post on days on which nothing presses.
     pub quiet_days: bool,
+    /// Let the household's own outcomes sharpen the quality clock.
+    #[serde(default = "yes")]
+    pub learning: bool,
     /// The household's own places, and the trade's where it has told us a temperature: degrees
     /// Celsius from a day on, oldest first.
     pub places: BTreeMap<String, Vec<(KitchenDay, f64)>>,
@@ -123,6 +126,7 @@ impl Default for Settings {
             target_percent: None,
             budget: None,
             quiet_days: false,
+            learning: true,
             places: BTreeMap::new(),
             own_units: BTreeMap::new(),
             host: None,
@@ -177,10 +181,16 @@ impl Settings {
         "target",
         "budget",
         "quiet_days",
+        Settings::LEARNING,
         "quiet",
         "names",
         "host",
     ];
+
+    /// The key of the setting that turns learning on and off.
+    pub const LEARNING: &'static str = "learning";
+    /// Its value that forgets what was learned, and learns anew from then on.
+    pub const FORGET: &'static str = "forget";
 
     /// Nothing makes a sound at night.
     fn usual_quiet() -> Option<(String, String)> {
@@ -282,6 +292,13 @@ impl Settings {
                     _ => return Err(wrong("yes or no")),
                 };
             }
+            Settings::LEARNING => {
+                self.learning = match word.as_str() {
+                    "yes" | "on" | "true" | Settings::FORGET => true,
+                    "no" | "off" | "false" => false,
+                    _ => return Err(wrong("on, off or forget")),
+                };
+            }
             "quiet" => {
                 let hours = || {
                     let (from, to) = word.split_once('-')?;
@@ -354,13 +371,6 @@ impl Settings {
         Ok(())
     }
 
-    /// The temperature of a place on a day, where the household has told it.
-    pub fn temperature(&self, place: &str, day: KitchenDay) -> Option<f64> {
-        let readings = self.places.get(place)?;
-        let last = readings.iter().rev().find(|(since, _)| *since <= day);
-        last.or(readings.first()).map(|(_, celsius)| *celsius)
-    }
-
     /// "2.40/kilogram", or "2.40" for one.
     fn price(&self, word: &str) -> Option<Price> {
         let (money, unit) = word.split_once('/').unwrap_or((word, ""));
@@ -382,6 +392,10 @@ impl Settings {
         let minor = amount.checked_mul(Ratio::whole(10_i64.pow(self.currency.decimals())))?;
         Some(Minor(minor.rounded()))
     }
+}
+
+fn yes() -> bool {
+    true
 }
 
 fn person(number: &str) -> Option<PersonId> {

@@ -11,6 +11,7 @@ use super::event::{Named, PersonId, PriceSeen, Scrap};
 use super::settings::Settings;
 use crate::conversation::MessageId;
 use crate::dates::{Instant, KitchenDay};
+use crate::keeping::learning::Taught;
 use crate::ledger::Totals;
 use crate::statement::Charge;
 use crate::units::{Minor, Quantity};
@@ -63,6 +64,9 @@ pub struct Lot {
     /// Hard limits waiting while it is frozen.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub paused: Vec<Paused>,
+    /// Grams it began with, as bought; `None` where the weight was not known.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub began: Option<i64>,
 }
 
 impl Lot {
@@ -171,6 +175,12 @@ pub struct State {
     pub recent_uses: Vec<RecentUse>,
     /// The last local day on which any person reported something.
     pub last_heard: Option<KitchenDay>,
+    /// What was eaten in each of the last `WEEKS_KEPT` weeks, by ledger key and week.
+    #[serde(default)]
+    pub eaten: BTreeMap<String, BTreeMap<i64, Eaten>>,
+    /// What the household's own outcomes taught the quality clock.
+    #[serde(default)]
+    pub taught: Taught,
 }
 
 impl Default for State {
@@ -192,6 +202,8 @@ impl Default for State {
             failed: BTreeMap::new(),
             recent_uses: Vec::new(),
             last_heard: None,
+            eaten: BTreeMap::new(),
+            taught: Taught::default(),
         }
     }
 }
@@ -251,6 +263,30 @@ impl Trip {
     pub fn cost(&self) -> Minor {
         self.total.unwrap_or(self.itemised)
     }
+}
+
+/// How many weeks of eating are remembered, the current one among them.
+pub const WEEKS_KEPT: i64 = 13;
+
+/// The number of a day's week, Monday first.
+pub fn week_of(day: KitchenDay) -> i64 {
+    const A_MONDAY: Option<KitchenDay> = KitchenDay::new(1970, 1, 5);
+    A_MONDAY.map_or(0, |monday| day.days_since(monday).div_euclid(7))
+}
+
+/// What of one food was eaten in one week.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Default, Serialize, Deserialize)]
+pub struct Eaten {
+    pub grams: i64,
+    /// Where no weight is known: thousandths of a piece, and millilitres.
+    #[serde(default, skip_serializing_if = "is_zero")]
+    pub milli_pieces: i64,
+    #[serde(default, skip_serializing_if = "is_zero")]
+    pub millilitres: i64,
+}
+
+fn is_zero(number: &i64) -> bool {
+    *number == 0
 }
 
 /// A use somebody reported.

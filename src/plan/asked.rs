@@ -142,7 +142,7 @@ impl<'a> Outlook<'a> {
     }
 
     /// What an item's food is called when there is much of it, or none.
-    fn called(&self, item: &Item) -> String {
+    fn name_when_none(&self, item: &Item) -> String {
         let food = item.food.as_ref().and_then(|id| self.foods.food(id));
         match food {
             // A dish goes by what its cooks call it.
@@ -184,7 +184,7 @@ impl<'a> Outlook<'a> {
         let lots: Vec<&Held<'_>> =
             lots.into_iter().filter(|h| scope.is_none_or(|place| in_place(h, place))).collect();
         if lots.is_empty() {
-            return self.wording.have_none(&self.called(item));
+            return self.wording.have_none(&self.name_when_none(item));
         }
         let mut text = Rich::new();
         let mut alike: Vec<(&Place, String, Vec<&Held<'_>>)> = Vec::new();
@@ -390,7 +390,7 @@ impl<'a> Outlook<'a> {
         };
         let mut text = Rich::new();
         for item in items.iter().filter(|item| !item.name.is_empty()) {
-            let name = self.called(item);
+            let name = self.name_when_none(item);
             text.push_line(if listed(item) {
                 self.wording.need_listed(&name)
             } else {
@@ -418,6 +418,7 @@ impl<'a> Outlook<'a> {
         } else {
             self.wording.need_list(&wanted.join(", "))
         });
+        text.push_line(self.bring_up());
         let gone = self.usual_and_gone();
         if !gone.is_empty() {
             text.push_line(self.wording.need_usual(&self.wording.list(&gone)));
@@ -429,12 +430,15 @@ impl<'a> Outlook<'a> {
     fn usual_and_gone(&self) -> Vec<String> {
         let here = |key: &str| self.held.iter().any(|held| held.key() == key);
         let wanted = |key: &str| self.state.wanted.iter().any(|w| w.of.key() == key);
+        let staples = self.staples();
         let usual = self.state.prices.iter().filter(|(_, seen)| {
             let mut days: Vec<KitchenDay> = seen.iter().map(|price| price.day).collect();
             days.dedup();
             days.len() >= USUAL_SHOPS
         });
-        let gone = usual.filter(|(key, _)| !here(key) && !wanted(key));
+        // A staple that is gone is said with its amount.
+        let said = |key: &str| staples.iter().any(|staple| staple.key == key);
+        let gone = usual.filter(|(key, _)| !here(key) && !wanted(key) && !said(key));
         gone.map(|(key, _)| {
             let food = self.keeper.rules().food(&crate::words::FoodId::new(key.clone()));
             food.map_or_else(|| key.clone(), |food| food.plural.clone())

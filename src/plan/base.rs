@@ -5,10 +5,19 @@
 //! neoprimate.github.io/IEOR 447 [S]. Random review gap: the variance of a random sum, the same.
 //! Gamma for lumpy use: Strijbosch and Moors [S].
 
+use std::sync::LazyLock;
+
 use super::numbers::{gamma_quantile, normal_quantile, poisson_quantile};
 
 /// How sure to be that an item lasts until the next shop, where the household has not said [D].
 pub const USUAL_SERVICE: f64 = 0.90;
+
+/// The normal quantile of the usual service, reckoned once.
+static USUAL_QUANTILE: LazyLock<f64> = LazyLock::new(|| normal_quantile(USUAL_SERVICE));
+
+fn quantile_of(service: f64) -> f64 {
+    if service == USUAL_SERVICE { *USUAL_QUANTILE } else { normal_quantile(service) }
+}
 
 /// Own use of an item: mean and standard deviation a day, zeros included. In the item's own unit.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -34,7 +43,7 @@ pub struct Level {
 /// The level that lasts to the next shop with probability `service`.
 pub fn up_to(usage: Use, gap: Gap, service: f64) -> Level {
     let expected = usage.per_day * gap.days;
-    let safety = normal_quantile(service) * variance(usage, gap).sqrt();
+    let safety = quantile_of(service) * variance(usage, gap).sqrt();
     Level { up_to: expected + safety, safety }
 }
 
@@ -66,7 +75,7 @@ pub fn keeps_for(per_day: f64, days_until_one_in_ten: f64) -> f64 {
 
 /// Below this on hand it may run out before the shop: the low-stock line.
 pub fn low_below(usage: Use, days_to_shop: f64, service: f64) -> f64 {
-    let safety = normal_quantile(service) * usage.deviation * days_to_shop.max(0.0).sqrt();
+    let safety = quantile_of(service) * usage.deviation * days_to_shop.max(0.0).sqrt();
     usage.per_day * days_to_shop + safety
 }
 

@@ -1,22 +1,28 @@
 //! The basket check: what of a shopping list can be eaten in time, and what keeps instead.
 
+use std::collections::BTreeMap;
+
 use super::cover::{Amount, excess_by_food, excess_total};
 use super::outlook::Outlook;
-use super::pace::{Appetite, Diet, diet_of};
+use super::pace::{Diet, diet_of};
 use super::until::WORTH_SAYING_GRAMS;
 use crate::conversation::Rich;
 use crate::dates::KitchenDay;
 use crate::keeping::lives;
+use crate::kitchen::facts;
 use crate::rules::{Food, Kind};
 use crate::statement::Item;
-use crate::units::{Dimension, Quantity, Ratio, Unit};
-use crate::words::{Form, Place};
+use crate::units::{Quantity, Ratio};
+use crate::words::{FoodId, Form, Place};
 
 /// What keeps this many days is no risk in a basket [D].
 const KEEPER_DAYS: i64 = 25;
 
 /// A basket may fill this much of what can be eaten in time, in per cent [D].
 const MARGIN_PERCENT: i64 = 85;
+
+/// Foods named in one line.
+const NAMES_A_LINE: usize = 6;
 
 /// Keepers to name.
 const KEEPERS: usize = 3;
@@ -43,11 +49,35 @@ struct Line<'a> {
     days: Option<(i64, i64)>,
 }
 
+/// What the check says of a list: a verdict for each item, and what keeps instead.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Basket {
+    pub verdicts: Vec<Verdict>,
+    /// Foods that keep for weeks, where something on the list is too much.
+    pub keepers: Vec<FoodId>,
+}
+
 impl Outlook<'_> {
+    /// The check of `items`, meant to be eaten by `until` where that was said.
+    pub fn basket(&self, items: &[Item], until: Option<KitchenDay>) -> Basket {
+        let lines: Vec<Line<'_>> = items.iter().map(|item| self.line(item)).collect();
+        let verdicts = self.verdicts(&lines, until);
+        let too_much = verdicts.iter().any(|v| matches!(v, Verdict::TooMuch { .. }));
+        let keepers = if too_much { self.keepers(&lines) } else { Vec::new() };
+        Basket { verdicts, keepers: keepers.into_iter().map(|food| food.id.clone()).collect() }
+    }
+
     /// "4 kg greens and 3 melons for this week ok?"
     pub fn ask_basket(&self, items: &[Item], until: Option<KitchenDay>) -> Rich {
         let lines: Vec<Line<'_>> = if items.is_empty() {
-            return self.basket_of_list();
+            let mut text = self.basket_of_list();
+            for line in self.not_to_buy() {
+                text.push_line(line);
+            }
+            if text.is_empty() {
+                text = self.wording.basket_empty();
+            }
+            return text;
         } else {
             items.iter().map(|item| self.line(item)).collect()
         };
@@ -69,10 +99,42 @@ impl Outlook<'_> {
             })
             .collect();
         if items.is_empty() {
-            return self.wording.basket_empty();
+            return Rich::new();
         }
         let lines: Vec<Line<'_>> = items.iter().map(|item| self.line(item)).collect();
         self.judge(&lines, None)
+    }
+
+    /// "What should we not buy?": what is here in plenty.
+    fn not_to_buy(&self) -> Vec<Rich> {
+        let until = self.next_shop();
+        let plan = self.plan_until(until);
+        let over = plan.over();
+        let name = |key: &str| self.called(key);
+        let too_much: Vec<&str> = over
+            .iter()
+            .filter(|(_, grams)| **grams >= WORTH_SAYING_GRAMS)
+            .map(|(key, _)| *key)
+            .collect();
+        // What is not eaten up by the next shop and keeps beyond it is enough for now.
+        let mut left: BTreeMap<&str, i64> = BTreeMap::new();
+        for (held, grams) in plan.lots.iter().zip(&plan.cover.left) {
+            *left.entry(held.key()).or_default() += grams;
+        }
+        let enough = left
+            .iter()
+            .filter(|(key, grams)| **grams >= WORTH_SAYING_GRAMS && !too_much.contains(*key));
+        let enough: Vec<String> = enough.map(|(key, _)| name(key)).take(NAMES_A_LINE).collect();
+        let too_much: Vec<String> = too_much.into_iter().map(name).take(NAMES_A_LINE).collect();
+        let mut lines = Vec::new();
+        if !too_much.is_empty() {
+            lines.push(self.wording.too_much_here(&self.wording.list(&too_much)));
+        }
+        if !enough.is_empty() {
+            let day = self.say_day(until);
+            lines.push(self.wording.enough_here(&self.wording.list(&enough), &day));
+        }
+        lines
     }
 
     fn line<'i>(&'i self, item: &'i Item) -> Line<'i> {
@@ -82,12 +144,15 @@ impl Outlook<'_> {
         Line { item, food, grams, days }
     }
 
-    /// How long a food keeps from the shop at its best place.
-    fn fresh_days(&self, food: &Food) -> Option<(i64, i64)> {
-        let place = food.places.first().map_or(&Place::Fridge, |advice| &advice.place);
-        let climate = self.keeper.climate(place, self.now)?;
-        let basis = lives::base(food, Form::Whole, place, climate)?;
-        Some((basis.days.0.floor() as i64, basis.days.1.floor() as i64))
+    /// How long a food keeps from the shop: the longest of the places advised for it.
+    pub(super) fn fresh_days(&self, food: &Food) -> Option<(i64, i64)> {
+        let days = |place: &Place| {
+            let climate = self.keeper.climate(place, self.now)?;
+            let basis = lives::base(food, Form::Whole, place, climate)?;
+            Some((basis.days.0.floor() as i64, basis.days.1.floor() as i64))
+        };
+        let advised = food.places.iter().filter_map(|advice| days(&advice.place)).max();
+        advised.or_else(|| days(&Place::Fridge))
     }
 
     fn judge(&self, lines: &[Line<'_>], until: Option<KitchenDay>) -> Rich {
@@ -115,6 +180,7 @@ impl Outlook<'_> {
         }
         if too_much {
             let keepers = self.keepers(lines);
+            let keepers: Vec<String> = keepers.iter().map(|food| food.plural.clone()).collect();
             if !keepers.is_empty() {
                 text.push_line(self.wording.basket_keepers(&self.wording.list(&keepers)));
             }
@@ -124,7 +190,7 @@ impl Outlook<'_> {
 
     /// What of a list cannot be eaten before it is expected lost, with what is in the house.
     fn verdicts(&self, lines: &[Line<'_>], until: Option<KitchenDay>) -> Vec<Verdict> {
-        let appetite = Appetite::of(self.state);
+        let appetite = self.appetite();
         let margin = |grams: i64| grams * MARGIN_PERCENT / 100;
         // A stated period is the time it is meant for; what is left then is not asked about.
         let horizon = until.map(|day| day.days_since(self.today)).filter(|days| *days > 0);
@@ -157,7 +223,8 @@ impl Outlook<'_> {
             let last_day = days.0.max(1);
             let new = Amount { food: index, grams, last_day, keeps: false };
             let held = in_house(food.id.as_str(), last_day);
-            let cap = margin(appetite.cap(diet_of(line.food)));
+            let own_cap = appetite.cap(food.id.as_str(), diet_of(line.food));
+            let cap = margin(own_cap);
             let stock = Amount { grams: grams + held, ..new };
             let own = excess_by_food(&[stock], index, cap);
             let total = if diet_of(line.food) == Diet::Other {
@@ -170,8 +237,7 @@ impl Outlook<'_> {
                 excess_total(&all, margin(appetite.a_day())) - before
             };
             let over = own.max(total).min(grams);
-            let eaten_by_then =
-                horizon.map_or(0, |days| days.min(last_day)) * appetite.cap(diet_of(line.food));
+            let eaten_by_then = horizon.map_or(0, |days| days.min(last_day)) * own_cap;
             verdicts.push(if over >= WORTH_SAYING_GRAMS && grams > eaten_by_then {
                 bought.push(Amount { grams: grams - over, ..new });
                 Verdict::TooMuch { over, days }
@@ -188,21 +254,18 @@ impl Outlook<'_> {
     fn item_name(&self, line: &Line<'_>) -> String {
         let name = line.food.map_or(line.item.name.clone(), |food| food.plural.clone());
         let quantity = line.item.quantity.map(|value| Quantity::new(value, line.item.unit));
-        let of = crate::kitchen::Named {
-            food: line.item.food.clone(),
-            name,
-            part: line.item.part.clone(),
-        };
+        let of = crate::kitchen::Named { food: line.item.food.clone(), name, part: None };
         let amount = quantity.map_or(crate::kitchen::Spoken::Plain, crate::kitchen::Spoken::Exact);
         self.wording.amount_of(&of, self.foods.usual_form(line.food), amount, self.foods)
     }
 
     /// Vegetables and fruit that keep for weeks, not on the list, of which little is in the house.
-    fn keepers(&self, lines: &[Line<'_>]) -> Vec<String> {
-        let appetite = Appetite::of(self.state);
+    fn keepers(&self, lines: &[Line<'_>]) -> Vec<&Food> {
+        let appetite = self.appetite();
         let plenty = |food: &Food| {
             let lots = self.held.iter().filter(|held| held.key() == food.id.as_str());
-            lots.filter_map(|held| held.lot.grams).sum::<i64>() > 7 * appetite.cap(Diet::Produce)
+            let held = lots.filter_map(|held| held.lot.grams).sum::<i64>();
+            held > 7 * appetite.cap(food.id.as_str(), Diet::Produce)
         };
         let foods = self.keeper.rules().foods.iter().filter(|food| {
             diet_of(Some(food)) == Diet::Produce
@@ -219,7 +282,7 @@ impl Outlook<'_> {
         lasting.sort_by_key(|(days, food)| {
             (std::cmp::Reverse(food.weights.len()), std::cmp::Reverse(days.0), food.id.clone())
         });
-        lasting.iter().take(KEEPERS).map(|(_, food)| food.plural.clone()).collect()
+        lasting.into_iter().take(KEEPERS).map(|(_, food)| food).collect()
     }
 }
 
@@ -227,22 +290,10 @@ impl Outlook<'_> {
 fn grams_of(food: &Food, item: &Item) -> Option<i64> {
     let value = item.quantity_high.or(item.quantity)?;
     let quantity = Quantity::new(value, item.unit);
-    let times = |each: Ratio| value.checked_mul(each).map(Ratio::rounded);
-    if let Some(grams) = quantity.grams() {
-        return Some(grams.rounded());
+    if let Some(grams) = facts::grams(Some(food), quantity, item.size) {
+        return Some(grams);
     }
-    if let Some(size) = item.size.and_then(Quantity::grams) {
-        return times(size);
-    }
-    let unit = item.unit.unwrap_or(Unit::Piece);
-    if let Some(millilitres) = quantity.millilitres() {
-        // What is sold by volume and drunk weighs about as much as water [D].
-        let liquid = matches!(food.kind, Kind::Dairy | Kind::Prepared | Kind::Condiment);
-        return liquid.then(|| millilitres.rounded());
-    }
-    if unit.dimension() != Dimension::Count {
-        return None;
-    }
-    let rows = food.weights.iter().filter(|row| row.size.is_none());
-    rows.into_iter().find(|row| row.unit == unit).and_then(|row| times(row.grams))
+    // What is sold by volume and drunk weighs about as much as water [D].
+    let liquid = matches!(food.kind, Kind::Dairy | Kind::Prepared | Kind::Condiment);
+    quantity.millilitres().filter(|_| liquid).map(Ratio::rounded)
 }

@@ -3,7 +3,6 @@
 
 use super::asked::{asked_place, in_place};
 use super::outlook::Outlook;
-use super::pace::Appetite;
 use super::until::Until;
 use super::view::{Held, Urgency};
 use crate::dates::{Instant, KitchenDay};
@@ -324,7 +323,7 @@ impl<'a> Outlook<'a> {
     }
 
     fn plan_rows(&self, plan: &Until<'_, '_>) -> Vec<DayRow> {
-        let appetite = Appetite::of(self.state);
+        let appetite = self.appetite();
         let days = plan.until.days_since(self.today).clamp(1, MOST_DAYS);
         let row = |number: i64| {
             let day = self.today.plus(number - 1);

@@ -3,6 +3,7 @@
 
 use super::outlook::Outlook;
 use crate::conversation::Rich;
+use crate::keeping::Lesson;
 use crate::ledger::money;
 use crate::ledger::period::{Period, Span};
 use crate::ledger::waste::{self, Balance, Lost};
@@ -21,6 +22,10 @@ const SUGGEST_SHARE_PERCENT: i64 = 20;
 
 /// Below this a loss is a crumb and no reason to shop otherwise, in grams [D].
 const SUGGEST_FROM_GRAMS: i64 = 50;
+
+/// A lesson is told when it moves a life by this share, and no more than so many at once [D].
+const WORTH_TELLING: f64 = 0.15;
+const MOST_LESSONS: usize = 2;
 
 impl Outlook<'_> {
     /// "How are we doing this month?", "what do we lose most?", "what did that trip cost?"
@@ -106,7 +111,30 @@ impl Outlook<'_> {
         if text.to_plain().chars().count() + suggestion.to_plain().chars().count() < MOST_CHARS {
             text.push_line(suggestion);
         }
+        for lesson in self.lessons() {
+            if text.to_plain().chars().count() + lesson.to_plain().chars().count() < MOST_CHARS {
+                text.push_line(lesson);
+            }
+        }
         text
+    }
+
+    /// What the household's own outcomes have taught, where it is sure enough and matters.
+    fn lessons(&self) -> Vec<Rich> {
+        let learned = self.keeper.learned();
+        let mut lessons: Vec<_> = learned
+            .lessons()
+            .filter(|(_, _, lesson)| (lesson.factor - 1.0).abs() >= WORTH_TELLING)
+            .collect();
+        lessons.sort_by(|a, b| {
+            let far = |lesson: &Lesson| (lesson.factor.ln()).abs();
+            far(&b.2).total_cmp(&far(&a.2)).then_with(|| (a.0, a.1).cmp(&(b.0, b.1)))
+        });
+        let lines = lessons.into_iter().take(MOST_LESSONS).map(|(food, place, lesson)| {
+            let name = self.foods.food(food).map_or(food.as_str(), |food| &food.plural);
+            self.wording.lesson(name, &self.wording.at_place(place), lesson.factor, lesson.cases)
+        });
+        lines.collect()
     }
 
     /// The figures of one food.

@@ -5,7 +5,7 @@ use crate::keeping::spread::gamma;
 /// Series and fractions stop when a term no longer changes the sum, or after this many.
 const TERMS: u32 = 500;
 
-/// Bisection stops after this many halvings: more than a double can show.
+/// Bisection stops when the middle is one of the ends, and after this many halvings in any case.
 const HALVINGS: u32 = 200;
 
 /// The regularised lower incomplete gamma function for `a > 0`, `x >= 0`.
@@ -87,6 +87,9 @@ pub fn poisson_quantile(mean: f64, p: f64) -> u32 {
 fn bisect(mut low: f64, mut high: f64, below: impl Fn(f64) -> bool) -> f64 {
     for _ in 0..HALVINGS {
         let middle = f64::midpoint(low, high);
+        if middle <= low || middle >= high {
+            break;
+        }
         if below(middle) { low = middle } else { high = middle }
     }
     f64::midpoint(low, high)

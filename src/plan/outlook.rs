@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use super::pace::Appetite;
 use super::view::{Held, held};
 use crate::conversation::Shown;
 use crate::dates::{Instant, KitchenDay, Zone};
@@ -9,6 +10,7 @@ use crate::keeping::{Keeper, Learned};
 use crate::kitchen::{Event, Foods, LotId, State};
 use crate::rules::Rules;
 use crate::wording::Wording;
+use crate::words::FoodId;
 
 /// A household's lots, judged at one moment, with the words to speak of them.
 pub struct Outlook<'a> {
@@ -55,9 +57,25 @@ impl<'a> Outlook<'a> {
         self.wording.lot(held.lot, self.foods)
     }
 
+    /// What the household calls a food it has, by its key in the ledger.
+    pub fn called(&self, key: &str) -> String {
+        match self.held.iter().find(|held| held.key() == key) {
+            Some(held) => self.wording.lot_name(held.lot, self.foods),
+            None => {
+                let food = self.foods.food(&FoodId::new(key));
+                food.map_or_else(|| key.to_owned(), |food| food.plural.clone())
+            }
+        }
+    }
+
     /// A day in words, as said today.
     pub fn say_day(&self, day: KitchenDay) -> String {
         self.wording.day(day, self.today)
+    }
+
+    /// How much the household eats.
+    pub fn appetite(&self) -> Appetite {
+        Appetite::of(self.state, self.foods, self.today)
     }
 
     /// Whether the household is away on `day`.

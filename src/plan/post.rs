@@ -46,6 +46,10 @@ pub struct Post {
     pub out: Vec<LotId>,
     /// Lots that stand in it.
     pub listed: Vec<LotId>,
+    /// Every lot the text names for eating or cooking, in its order.
+    pub first: Vec<LotId>,
+    /// What the text says to freeze or dry, with the grams.
+    pub rescue: Vec<(LotId, i64)>,
 }
 
 /// What a button under a post does.
@@ -65,6 +69,14 @@ pub enum Press {
     Undo(MessageId),
     /// The buttons go.
     Dismiss,
+}
+
+/// What a post says, with the lots its words name.
+#[derive(Default)]
+struct Body {
+    text: Rich,
+    first: Vec<LotId>,
+    rescue: Vec<(LotId, i64)>,
 }
 
 impl<'a> Outlook<'a> {
@@ -105,19 +117,21 @@ impl<'a> Outlook<'a> {
             return self.quiet_post().map(|post| self.with_still_out(post));
         }
         let shown = picked.in_order();
-        let text = if picked.pressing() > MOST_LOTS {
+        let body = if picked.pressing() > MOST_LOTS {
             self.triage(&picked, &chores)
         } else {
             self.list_or_triage(&picked, &chores)
         };
         let post = Post {
-            text,
+            text: body.text,
             buttons: self
                 .buttons(&chores, if picked.ask.is_empty() { &picked.out } else { &picked.ask }),
             why: self.explain_all(&shown),
             asked: picked.ask.iter().chain(&picked.out).map(|held| held.lot.id).collect(),
             out: picked.out.iter().map(|held| held.lot.id).collect(),
             listed: shown.iter().map(|held| held.lot.id).collect(),
+            first: body.first,
+            rescue: body.rescue,
         };
         Some(self.with_still_out(post))
     }
@@ -187,6 +201,8 @@ impl<'a> Outlook<'a> {
             asked: Vec::new(),
             out: Vec::new(),
             listed: Vec::new(),
+            first: last_day.iter().take(MOST_LOTS).map(|held| held.lot.id).collect(),
+            rescue: Vec::new(),
         })
     }
 
@@ -209,6 +225,10 @@ impl<'a> Outlook<'a> {
             None => self.wording.post_quiet(),
         };
         let shown: Vec<&Held<'_>> = next.into_iter().collect();
+        let mut text = text;
+        if let Some(line) = self.ran_low() {
+            text.push_line(line);
+        }
         Some(Post {
             text,
             buttons: vec![(self.wording.button("why"), Press::Why)],
@@ -216,6 +236,8 @@ impl<'a> Outlook<'a> {
             asked: Vec::new(),
             out: Vec::new(),
             listed: Vec::new(),
+            first: shown.iter().map(|held| held.lot.id).collect(),
+            rescue: Vec::new(),
         })
     }
 
@@ -268,23 +290,26 @@ impl<'a> Outlook<'a> {
             asked: asked.map(|held| held.lot.id).collect(),
             out: most.iter().filter(|h| h.urgency == Urgency::Out).map(|h| h.lot.id).collect(),
             listed: lots,
+            first: to_eat(&most),
+            rescue: Vec::new(),
         })
     }
 
     /// The list of an ordinary day; shorter wording, then triage, when it would grow too long.
-    fn list_or_triage(&self, picked: &Picked<'a, '_>, chores: &[Chore]) -> Rich {
+    fn list_or_triage(&self, picked: &Picked<'a, '_>, chores: &[Chore]) -> Body {
+        let fits = |body: &Body| body.text.to_plain().chars().count() <= MOST_CHARS;
         let full = self.list(picked, chores, false);
-        if full.to_plain().chars().count() <= MOST_CHARS {
+        if fits(&full) {
             return full;
         }
         let brief = self.list(picked, chores, true);
-        if brief.to_plain().chars().count() <= MOST_CHARS {
+        if fits(&brief) {
             return brief;
         }
         self.triage(picked, chores)
     }
 
-    fn list(&self, picked: &Picked<'a, '_>, chores: &[Chore], brief: bool) -> Rich {
+    fn list(&self, picked: &Picked<'a, '_>, chores: &[Chore], brief: bool) -> Body {
         let mut text = Rich::new();
         let all = picked.in_order();
         if all.iter().any(|held| held.urgency > Urgency::Out && held.urgency != Urgency::PastLate) {
@@ -297,25 +322,31 @@ impl<'a> Outlook<'a> {
         if all.len() > MOST_LOTS {
             text.push_line(self.wording.post_more(all.len() - MOST_LOTS));
         }
-        if let Some(line) = self.freeze_line(&all) {
+        let rescue = self.freeze_line(&all).map_or_else(Vec::new, |(line, rescue)| {
             text.push_line(line);
-        }
+            rescue
+        });
         for line in self.chore_lines(chores) {
             text.push_line(line);
         }
-        text
+        if let Some(line) = self.ran_low() {
+            text.push_line(line);
+        }
+        Body { text, first: to_eat(&all[..all.len().min(MOST_LOTS)]), rescue }
     }
 
     /// A bad day: one line for each kind of trouble, and the rest can wait.
-    fn triage(&self, picked: &Picked<'a, '_>, chores: &[Chore]) -> Rich {
+    fn triage(&self, picked: &Picked<'a, '_>, chores: &[Chore]) -> Body {
         let mut text = self.wording.post_bad_day();
         let mut named = 0;
+        let mut first = Vec::new();
         let mut line = |lots: &[&Held<'_>], say: &dyn Fn(&str) -> Rich| {
             if lots.is_empty() {
                 return;
             }
             let names: Vec<String> = lots.iter().take(TRIAGE_NAMES).map(|h| self.say(h)).collect();
             named += names.len();
+            first.extend(to_eat(&lots[..names.len()]));
             text.push_line(say(&self.wording.list(&names)));
         };
         line(&picked.out, &|names| self.wording.triage_out(names));
@@ -330,9 +361,10 @@ impl<'a> Outlook<'a> {
             ));
             named += 1;
         }
-        if let Some(freeze) = self.freeze_line(&picked.today) {
-            text.push_line(freeze);
-        }
+        let rescue = self.freeze_line(&picked.today).map_or_else(Vec::new, |(line, rescue)| {
+            text.push_line(line);
+            rescue
+        });
         for chores in self.chore_lines(chores) {
             text.push_line(chores);
         }
@@ -340,7 +372,7 @@ impl<'a> Outlook<'a> {
         if rest > 0 {
             text.push_line(self.wording.post_more(rest));
         }
-        text
+        Body { text, first, rescue }
     }
 
     /// One line of chores for each kind, the most pressing first.
@@ -426,4 +458,10 @@ impl<'a> Outlook<'a> {
             |(key, deed)| (self.wording.deed_button(key, name), Press::Lots(deed, lots.to_vec()));
         deeds.into_iter().map(button).collect()
     }
+}
+
+/// The lots of a list that are named for eating: neither out nor only asked about.
+fn to_eat(lots: &[&Held<'_>]) -> Vec<LotId> {
+    let asked = |held: &Held<'_>| matches!(held.urgency, Urgency::Out | Urgency::PastLate);
+    lots.iter().filter(|held| !asked(held)).map(|held| held.lot.id).collect()
 }

@@ -2,13 +2,16 @@
 
 use std::collections::BTreeMap;
 
-use super::outlook::Outlook;
+use super::outlook::{Grounds, Outlook};
 use super::view::Held;
 use crate::conversation::Rich;
 use crate::keeping::air;
-use crate::kitchen::LotId;
+use crate::kitchen::{LotId, Stay};
 use crate::rules::{Food, Kind};
 use crate::words::{Form, Place};
+
+/// So many grams of a purchase beyond what can be eaten are worth a line [D].
+const TOO_MUCH_GRAMS: i64 = 500;
 
 /// Foods named for one place before the rest is left to sense.
 const MOST_NAMES: usize = 6;
@@ -54,6 +57,41 @@ impl Outlook<'_> {
             text = self.wording.put_away_usual();
         }
         Some(text)
+    }
+
+    /// One line when what just came in is more than can be eaten in time. Judged as it will stand
+    /// once it is put away.
+    pub fn bought_too_much(&self, lots: &[LotId]) -> Option<Rich> {
+        let mut state = self.state.clone();
+        for lot in state.lots.iter_mut().filter(|lot| !lot.put_away) {
+            lot.put_away = true;
+            let (from, form, place) = (self.now, lot.form, lot.place.clone());
+            lot.stays.push(Stay { from, form, place });
+        }
+        let grounds = Grounds {
+            rules: self.keeper.rules(),
+            foods: self.foods,
+            learned: self.keeper.learned(),
+            wording: self.wording,
+            log: self.log,
+        };
+        let away = Outlook::new(&state, grounds, self.now);
+        let plan = away.plan_until(away.next_shop());
+        let over = plan.over();
+        let bought = |key: &str| {
+            self.held.iter().any(|held| lots.contains(&held.lot.id) && held.key() == key)
+        };
+        let units = self.state.settings.units;
+        let names: Vec<String> = over
+            .iter()
+            .filter(|(key, grams)| **grams >= TOO_MUCH_GRAMS && bought(key))
+            .map(|(key, grams)| {
+                let name = self.called(key);
+                self.wording.some_of(&self.wording.weight(*grams, units), &name)
+            })
+            .take(MOST_NAMES)
+            .collect();
+        (!names.is_empty()).then(|| self.wording.bought_too_much(&self.wording.list(&names)))
     }
 
     /// What gives off ethylene is kept from what ages in it, when both go into the fridge.

@@ -215,7 +215,7 @@ impl Outlook<'_> {
             Step::Chilling { safe_c, injury } => {
                 Some(words.explain_chilling(*safe_c, &self.say_day(injury.day(self.zone()))))
             }
-            Step::Learned { factor } => Some(words.explain_learned(*factor)),
+            Step::Learned { factor, cases } => Some(words.explain_learned(*factor, *cases)),
             Step::Printed { day, .. } => Some(words.explain_printed(&self.say_day(*day))),
             Step::Frozen => Some(words.explain_frozen()),
             Step::Limit { day, at, why, source } => {

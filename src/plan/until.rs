@@ -1,11 +1,14 @@
 //! The plan until the next shop: what is eaten when, what to freeze and by when, what runs out.
 
+use std::collections::BTreeMap;
+
 use super::cover::{Amount, Cover, Pace, cover};
 use super::outlook::Outlook;
-use super::pace::{Appetite, diet_of};
+use super::pace::diet_of;
 use super::view::{Held, Urgency};
 use crate::conversation::Rich;
 use crate::dates::KitchenDay;
+use crate::kitchen::LotId;
 
 /// Days a household shops for when it has named no day and has no habit yet: the middle of two to
 /// four weeks [D].
@@ -42,6 +45,20 @@ pub struct Until<'a, 'h> {
     pub rescues: Vec<Rescue<'a, 'h>>,
 }
 
+impl Until<'_, '_> {
+    /// Grams by food that cannot be eaten in time: frozen, if they are, or lost.
+    pub fn over(&self) -> BTreeMap<&str, i64> {
+        let mut over: BTreeMap<&str, i64> = BTreeMap::new();
+        for (_, index, grams) in &self.cover.preserved {
+            *over.entry(self.lots[*index].key()).or_default() += grams;
+        }
+        for (held, grams) in self.lots.iter().zip(&self.cover.wasted) {
+            *over.entry(held.key()).or_default() += grams;
+        }
+        over
+    }
+}
+
 impl<'a> Outlook<'a> {
     /// The last day before the next shop: the day that was set, else the household's usual gap
     /// after the last one.
@@ -66,7 +83,7 @@ impl<'a> Outlook<'a> {
     /// What is eaten when, up to and without the day `until`.
     pub fn plan_until(&self, until: KitchenDay) -> Until<'a, '_> {
         let days = until.days_since(self.today).clamp(1, LONGEST_DAYS);
-        let appetite = Appetite::of(self.state);
+        let appetite = self.appetite();
         let lots: Vec<&Held<'a>> = self
             .held
             .iter()
@@ -90,7 +107,7 @@ impl<'a> Outlook<'a> {
             .collect();
         let mut caps = vec![0; keys.len()];
         for held in &lots {
-            caps[number(held)] = appetite.cap(diet_of(held.food));
+            caps[number(held)] = appetite.cap(held.key(), diet_of(held.food));
         }
         let grams = (0..days).map(|day| appetite.on(self.state, self.today.plus(day))).collect();
         let preserving = (0..days).map(|day| (day + 1, preserving_grams(self.today.plus(day))));
@@ -134,7 +151,7 @@ impl<'a> Outlook<'a> {
 
     /// "Freeze by Sunday: 1.2 kg chard", when such a day is near.
     /// What `said` names already is left out: its own line says it.
-    pub(super) fn freeze_line(&self, said: &[&Held<'_>]) -> Option<Rich> {
+    pub(super) fn freeze_line(&self, said: &[&Held<'_>]) -> Option<(Rich, Vec<(LotId, i64)>)> {
         let plan = self.plan_until(self.next_shop());
         let near: Vec<&Rescue<'_, '_>> = plan
             .rescues
@@ -144,7 +161,9 @@ impl<'a> Outlook<'a> {
             .filter(|rescue| rescue.held.urgency > Urgency::Today)
             .filter(|rescue| !said.iter().any(|held| held.lot.id == rescue.held.lot.id))
             .collect();
-        self.freeze_lines(&near).into_iter().next()
+        let soonest = near.chunk_by(|a, b| a.by == b.by).next()?;
+        let line = self.freeze_lines(soonest).into_iter().next()?;
+        Some((line, soonest.iter().map(|rescue| (rescue.held.lot.id, rescue.grams)).collect()))
     }
 
     /// An amount to rescue: all of a lot, or about so much of it.

@@ -103,7 +103,29 @@ impl Clause<'_, '_> {
         statement.confidence = confidence(&list);
         statement.total = list.total.map(|p| p.minor);
         statement.items = list.items();
+        if intent == Intent::Used && self.was_going() {
+            statement.items.iter_mut().for_each(|item| item.reason = Some("going".to_owned()));
+        }
         statement
+    }
+
+    /// "It was going off", "before it turned", "nearly gone": used because it would not have lasted.
+    /// Said in a clause of its own as often as not, so a few words further on are looked at.
+    fn was_going(&self) -> bool {
+        /// Words after the clause: "it was going off".
+        const LOOKS_ON: usize = 6;
+        let text = &self.a.text;
+        (self.clause.start..self.clause.end + LOOKS_ON).any(|i| match text.word(i) {
+            "going" => {
+                matches!(text.word(i + 1), "off" | "soft" | "bad" | "brown" | "yellow")
+                    || matches!(text.word(i.wrapping_sub(1)), "was" | "were")
+            }
+            "gone" => matches!(text.word(i.wrapping_sub(1)), "nearly" | "almost"),
+            "before" => matches!(text.word(i + 2), "went" | "turned" | "spoiled"),
+            "legs" => text.word(i.wrapping_sub(1)) == "last",
+            "way" => text.word(i + 1) == "out",
+            _ => false,
+        })
     }
 
     fn fixed(&self) -> Option<Statement> {

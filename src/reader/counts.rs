@@ -14,7 +14,8 @@ use crate::words::{Intent, Place};
 
 /// The count a sentence is, if it has a header, says what is left of all, or closes a count.
 pub fn read(a: &Analysis<'_>, sentence: Range<usize>, memory: &mut Memory) -> Option<Statement> {
-    headed(a, sentence.clone())
+    bagged(a, sentence.clone())
+        .or_else(|| headed(a, sentence.clone()))
         .or_else(|| arrived(a, sentence.clone()))
         .or_else(|| closed(a, sentence.clone()))
         .or_else(|| all_gone_but(a, sentence.clone()))
@@ -146,6 +147,24 @@ fn headed(a: &Analysis<'_>, sentence: Range<usize>) -> Option<Statement> {
         place.map(Scope::Place),
         everything && any(&["everything", "all", "whole", "full", "complete"]),
     ))
+}
+
+/// "stock bag: carrot peels, onion ends": what went into the trimmings bag.
+fn bagged(a: &Analysis<'_>, sentence: Range<usize>) -> Option<Statement> {
+    let colon = sentence.clone().take(6).find(|&i| is_header_mark(a, i))?;
+    let header = sentence.start..colon;
+    let any = |words: &[&str]| header.clone().any(|i| words.contains(&a.text.word(i)));
+    let bag = any(&["stock", "trimmings", "trimming", "scrap", "scraps", "broth"])
+        && any(&["bag", "box"]);
+    if !bag || any(&["what", "no", "not", "empty", "full", "from", "for"]) {
+        return None;
+    }
+    let details = Details::read(a, colon + 1..sentence.end);
+    let list = accept(a, items::read(a, colon + 1..sentence.end, &details))?;
+    let mut statement = Statement::new(Intent::ScrapsSaved);
+    statement.confidence = 0.9;
+    statement.items = list.items();
+    Some(statement)
 }
 
 /// "veg box came: ...", "from the market: ...": a purchase under a header.

@@ -130,6 +130,9 @@ pub fn read(a: &Analysis<'_>, range: Range<usize>, details: &Details) -> List {
             || (a.tag(i).is_filler() && a.food_at(i).is_none())
             || is_joint(a.text.word(i))
             || matches!(a.text.word(i), "total" | "altogether")
+            || a.text.word(i) == "with"
+                && !list.found.is_empty()
+                && starts_item(a, i + 1, range.end, details)
         {
             i += 1;
             continue;
@@ -563,8 +566,8 @@ fn trailing_end(a: &Analysis<'_>, start: usize, end: usize, details: &Details) -
         if a.text.word(i) == "," && nameless(a, i + 1, end, details).is_some() {
             return i;
         }
-        let with =
-            a.text.word(i) == "with" && amounts::read(a, i + 1, end).is_some_and(|m| m.counted);
+        let with = a.text.word(i) == "with"
+            && amounts::read(a, i + 1, end).is_some_and(|m| m.quantity.is_some());
         if (is_separator(a, i) || is_joint(a.text.word(i)) || with)
             && starts_item(a, i + 1, end, details)
         {

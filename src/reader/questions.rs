@@ -338,6 +338,13 @@ impl<'a> Question<'a> {
         if found.intent == Intent::PriceAsked {
             self.price_items(&foods, &mut statement.items);
         }
+        if found.intent == Intent::AskBasket {
+            for (item, food) in statement.items.iter_mut().zip(&foods) {
+                if let Some((quantity, unit)) = self.amount_before(food) {
+                    (item.quantity, item.unit) = (Some(quantity), unit);
+                }
+            }
+        }
         if let Some(span) = &self.elapsed {
             statement.minutes = span.minutes;
         }
@@ -346,7 +353,11 @@ impl<'a> Question<'a> {
                 item.form = self.says(&["thawed", "defrosted"]).then_some(Form::Thawed);
             }
         }
-        for day in days::find_all(self.a, self.range.clone(), Facing::Past) {
+        let facing = match found.intent {
+            Intent::AskNeed | Intent::AskBasket | Intent::AskPlan => Facing::Future,
+            _ => Facing::Past,
+        };
+        for day in days::find_all(self.a, self.range.clone(), facing) {
             match day.reach {
                 Reach::Until => statement.until = statement.until.or(day.day),
                 _ => statement.day = statement.day.or(day.day),

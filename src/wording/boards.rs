@@ -232,10 +232,12 @@ impl Wording {
 
     /// "5 days", "3 weeks", "2 months": a time left, or an age, in little room.
     pub fn board_days(&self, days: i64) -> String {
-        let (id, count) = match days {
-            ..WEEKS_FROM_DAYS => ("board-days", days),
-            ..MONTHS_FROM_DAYS => ("board-weeks", days / 7),
-            _ => ("board-months", days * 10 / 304),
+        let (id, count) = if days < WEEKS_FROM_DAYS {
+            ("board-days", days)
+        } else if days < MONTHS_FROM_DAYS {
+            ("board-weeks", days / 7)
+        } else {
+            ("board-months", days * 10 / 304)
         };
         self.say(id, &[("count", count.into())])
     }

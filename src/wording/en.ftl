@@ -399,6 +399,7 @@ deed-eaters = { $people ->
     [one] one eats here { $day }
    *[other] { $people } eat here { $day }
 }
+deed-forgot-learned = forgot what your own record had taught about how long things last; learning anew
 deed-setting = { $key } is now { $value }
 deed-still-here = still here: { $foods }
 deed-still-here-plain = noted as still here
@@ -485,6 +486,7 @@ name-lang = the language
 name-target = the waste target
 name-budget = the month's budget
 name-quiet-days = quiet days
+name-learning = learning from your own record
 name-ceiling = the price limit for { $food }
 name-bag = the size of the trimmings bag
 trouble-no-food = I did not catch which food. Please name it.
@@ -730,6 +732,7 @@ post-more = { $count ->
    *[other] { $count } more can wait.
 }
 post-still-out = Put away yet? I count as still out: { $foods }.
+post-ran-low = Running low before the next shop: { $foods }.
 post-bad-day = A lot at once today. What matters most:
 post-quiet = Nothing presses today.
 post-nothing-new = Nothing new today.
@@ -830,7 +833,7 @@ plan-wont-last = Will not last that long, use first: { $lots }.
 plan-wont-last-more = Will not last that long, use first: { $lots } and { $more } more.
 plan-day = { $day }: { $lots }.
 freeze-how = To freeze { $food }: { $how }
-plan-too-much = More than you can eat in time, and not for the freezer: { $lots }. Give some away?
+plan-too-much = More than you can eat or freeze in time: { $lots }. Give some away?
 plan-short = Vegetables and fruit run short from { $day }: about { $amount } too little.
 plan-no-weight = Not in these sums, since I know no weight: { $lots }.
 
@@ -838,9 +841,13 @@ need-listed = { $food }: on the list.
 need-not-listed = { $food }: not on the list.
 need-nothing = The list is empty.
 need-list = On the list: { $foods }.
+need-base = To last to the shop after this one: { $items }.
 need-usual = Usually here, and none on record now: { $foods }.
 basket-empty = Tell me what you want to buy and how much, or put it on the list.
 basket-too-much = { $item }: about { $over } more than you can eat in time. It keeps { $range }.
+basket-too-much-here = Not before it is used up, there is more than you can eat in time: { $foods }.
+basket-enough = Enough in the house until { $day }: { $foods }.
+bought-too-much = More than you can eat in time: { $foods }. Freeze or share it early?
 basket-fine = Fine to buy: { $items }.
 basket-unknown = I cannot judge without a weight or a storage figure: { $items }.
 basket-keepers = What keeps for weeks instead: { $foods }.
@@ -978,8 +985,30 @@ explain-guess = I take { $place } as { $celsius } °C; tell me if it is not.
 explain-stay = { $span } { $place } took { $percent } % of its life.
 explain-neighbour = { $maker } in the same closed air take { $percent } % off.
 explain-chilling = Below { $celsius } °C cold harms it; I expect that by { $day }.
-explain-learned-shorter = Your own record shortens it by { $percent } %.
-explain-learned-longer = Your own record lengthens it by { $percent } %.
+lesson-longer = { $food } { $place }: with you they last about { $part ->
+    [a-fifth] a fifth
+    [a-quarter] a quarter
+    [a-third] a third
+    [half] half
+   *[other] { $percent } %
+} longer than the book says ({ $cases } outcomes).
+lesson-shorter = { $food } { $place }: with you they last about { $part ->
+    [a-fifth] a fifth
+    [a-quarter] a quarter
+    [a-third] a third
+    [half] half
+   *[other] { $percent } %
+} less long than the book says ({ $cases } outcomes).
+explain-learned-shorter = Your own record ({ $cases ->
+    [0] of other food there
+    [one] 1 outcome
+   *[other] { $cases } outcomes
+}) shortens it by { $percent } %.
+explain-learned-longer = Your own record ({ $cases ->
+    [0] of other food there
+    [one] 1 outcome
+   *[other] { $cases } outcomes
+}) lengthens it by { $percent } %.
 explain-printed = The package says { $day }.
 explain-frozen = Frozen, its fresh clock stands still.
 explain-limit = Hard limit: { $when }, { $why } ({ $source }).

@@ -441,6 +441,9 @@ impl Wording {
                 self.say("deed-eaters", &[("people", (*people).into()), ("day", day.into())])
             }
             Deed::Setting { key, value } => {
+                if key == Settings::LEARNING && value == Settings::FORGET {
+                    return self.say("deed-forgot-learned", &[]);
+                }
                 let name = self.setting_name(key, voice);
                 let limit = key
                     .strip_prefix("ceiling:")

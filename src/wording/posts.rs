@@ -289,6 +289,11 @@ impl Wording {
 
     /// A weight in the household's units, rounded as people would say it.
     pub fn weight(&self, grams: i64, units: UnitSystem) -> String {
+        self.quantity(self.rounded_weight(grams, units))
+    }
+
+    /// The same as an amount.
+    pub fn rounded_weight(&self, grams: i64, units: UnitSystem) -> Quantity {
         let (value, unit) = match units {
             UnitSystem::Metric if grams >= 1000 => {
                 (Ratio::new((grams + 50) / 100, 10), Unit::Kilogram)
@@ -298,7 +303,7 @@ impl Wording {
             UnitSystem::Us if grams >= 227 => (Ratio::new((grams * 4 + 227) / 454, 4), Unit::Pound),
             UnitSystem::Us => (Ratio::new((grams + 14) / 28, 1), Unit::Ounce),
         };
-        self.quantity(Quantity::new(value.unwrap_or(Ratio::ZERO), Some(unit)))
+        Quantity::new(value.unwrap_or(Ratio::ZERO), Some(unit))
     }
 
     // The household's own stock.
@@ -409,6 +414,26 @@ impl Wording {
         self.line("need-usual", &[("foods", foods.into())])
     }
 
+    pub fn need_base(&self, items: &str) -> Rich {
+        self.line("need-base", &[("items", items.into())])
+    }
+
+    pub fn ran_low(&self, foods: &str) -> Rich {
+        self.line("post-ran-low", &[("foods", foods.into())])
+    }
+
+    pub fn enough_here(&self, foods: &str, day: &str) -> Rich {
+        self.line("basket-enough", &[("foods", foods.into()), ("day", day.into())])
+    }
+
+    pub fn too_much_here(&self, foods: &str) -> Rich {
+        self.line("basket-too-much-here", &[("foods", foods.into())])
+    }
+
+    pub fn bought_too_much(&self, foods: &str) -> Rich {
+        self.line("bought-too-much", &[("foods", foods.into())])
+    }
+
     pub fn basket_empty(&self) -> Rich {
         self.line("basket-empty", &[])
     }
@@ -511,10 +536,30 @@ impl Wording {
         self.say("explain-chilling", &[("celsius", degrees(safe_c).into()), ("day", day.into())])
     }
 
-    pub fn explain_learned(&self, factor: f64) -> String {
+    pub fn explain_learned(&self, factor: f64, cases: u32) -> String {
         let change = percent((factor - 1.0).abs());
         let id = if factor < 1.0 { "explain-learned-shorter" } else { "explain-learned-longer" };
-        self.say(id, &[("percent", change.into())])
+        self.say(id, &[("percent", change.into()), ("cases", cases.into())])
+    }
+
+    /// "Your porch keeps swedes about a third longer than the book (9 outcomes)."
+    pub fn lesson(&self, food: &str, place: &str, factor: f64, cases: u32) -> Rich {
+        let share = (factor - 1.0).abs();
+        let parts = [("a-fifth", 0.2), ("a-quarter", 0.25), ("a-third", 1.0 / 3.0), ("half", 0.5)];
+        let nearest =
+            parts.iter().min_by(|a, b| (a.1 - share).abs().total_cmp(&(b.1 - share).abs()));
+        let part = match nearest {
+            Some((name, size)) if (size - share).abs() <= 0.06 => *name,
+            Some(_) | None => "other",
+        };
+        let args = [
+            ("food", capital(food).into()),
+            ("place", FluentValue::from(place)),
+            ("percent", percent(share).into()),
+            ("part", part.into()),
+            ("cases", cases.into()),
+        ];
+        self.line(if factor < 1.0 { "lesson-shorter" } else { "lesson-longer" }, &args)
     }
 
     pub fn explain_printed(&self, day: &str) -> String {

@@ -3,10 +3,13 @@
 use std::collections::BTreeMap;
 
 use larderling::dates::{Instant, KitchenDay, Zone};
+use larderling::keeping::learning::{Case, End, Taught};
 use larderling::keeping::{Climate, Clock, Estimate, Keeper, Learned, Quality, Step};
-use larderling::kitchen::{Lot, State};
+use larderling::kitchen::{
+    Amount, Change, Draw, Event, EventId, Limit, Lot, LotId, Named, NewLot, PersonId, State, What,
+};
 use larderling::rules::{Rules, Topic};
-use larderling::words::{Form, Place};
+use larderling::words::{FoodId, Form, Place};
 use proptest::prelude::*;
 use serde_json::json;
 
@@ -297,6 +300,162 @@ fn lot_through(food: &str, stays: &[(i64, Form, &'static str)]) -> (Lot, Instant
     (made, from)
 }
 
+/// What a household may have been taught: outcomes of any food in any place.
+fn any_lessons() -> impl Strategy<Value = Learned> {
+    let case = (any_food(), prop::sample::select(vec!["counter", "fridge", "cool_dark", "porch"]))
+        .prop_flat_map(|(food, place)| {
+            let end = prop::sample::select(vec![End::Spoiled, End::WasGoing, End::Sound]);
+            (Just(food), Just(place), 120_u32..1400, 1_u32..5000, 10_u32..=1000, end)
+        });
+    let case = case.prop_map(|(food, place, shape_centi, spent_milli, weight_milli, end)| Case {
+        food: FoodId::new(food),
+        place: Place::from(place.to_owned()),
+        shape_centi,
+        spent_milli,
+        weight_milli,
+        end,
+    });
+    prop::collection::vec(case, 0..20).prop_map(|cases| {
+        let mut taught = Taught::default();
+        cases.iter().for_each(|case| taught.add(case));
+        Learned::of(&taught)
+    })
+}
+
+/// Something that happens to a lot that stands under a hard limit.
+#[derive(Clone, Debug)]
+enum Fate {
+    Wait(i64),
+    Move(&'static str),
+    Freeze,
+    Thaw,
+    PutInWater,
+    Open,
+    Cook,
+    Count(i64),
+    Seen,
+    PutAway,
+    Warm(f64),
+    LeftOut(u32),
+    Setting(&'static str, &'static str),
+    Teach(u32),
+}
+
+fn any_fate() -> impl Strategy<Value = Fate> {
+    let place = prop::sample::select(vec!["counter", "fridge", "crisper", "cool_dark", "porch"]);
+    prop_oneof![
+        3 => (1_i64..5).prop_map(Fate::Wait),
+        2 => place.prop_map(Fate::Move),
+        2 => Just(Fate::Freeze),
+        2 => Just(Fate::Thaw),
+        1 => Just(Fate::PutInWater),
+        1 => Just(Fate::Open),
+        1 => Just(Fate::Cook),
+        1 => (1_i64..2000).prop_map(Fate::Count),
+        1 => Just(Fate::Seen),
+        1 => Just(Fate::PutAway),
+        1 => (-30.0_f64..40.0).prop_map(Fate::Warm),
+        1 => (1_u32..600).prop_map(Fate::LeftOut),
+        1 => prop::sample::select(vec![("learning", "off"), ("learning", "forget"),
+            ("people", "9"), ("units", "us")]).prop_map(|(key, value)| Fate::Setting(key, value)),
+        1 => (1_u32..4000).prop_map(Fate::Teach),
+    ]
+}
+
+/// What an event of `fate` is, on a lot of carrots that is all there is.
+fn event_of(fate: &Fate, day: KitchenDay) -> Option<What> {
+    let draw = Draw {
+        of: Named { food: Some(FoodId::new("carrot")), name: "carrot".to_owned(), part: None },
+        lots: vec![LotId(1)],
+        amount: Amount::ALL,
+        grams: None,
+    };
+    let from = day.at(chrono::NaiveTime::MIN, Zone::UTC).plus_minutes(720);
+    let change = |form: Option<Form>, place: Option<&str>, limits: Vec<Limit>| Change {
+        draw: draw.clone(),
+        pieces: vec![LotId(50), LotId(51)],
+        from,
+        form,
+        place: place.map(|place| Place::from(place.to_owned())),
+        limits,
+        water: None,
+        counted: None,
+    };
+    let limit = |day: KitchenDay| Limit {
+        day: Some(day),
+        at: None,
+        why: "cooked".to_owned(),
+        source: "handbook".to_owned(),
+    };
+    let grams = |grams: i64| {
+        larderling::units::Quantity::new(
+            larderling::units::Ratio::whole(grams),
+            Some(larderling::units::Unit::Gram),
+        )
+    };
+    Some(match fate {
+        Fate::Wait(_) => return None,
+        Fate::Move(place) => What::Moved { change: change(None, Some(place), Vec::new()) },
+        Fate::Freeze => What::Preserved {
+            change: change(Some(Form::Frozen), Some("freezer"), Vec::new()),
+            weighed: None,
+        },
+        Fate::Thaw => {
+            What::Thawed { change: change(Some(Form::Thawed), Some("fridge"), Vec::new()) }
+        }
+        Fate::PutInWater => {
+            What::PutInWater { change: change(Some(Form::InWater), Some("fridge"), Vec::new()) }
+        }
+        Fate::Open => What::Opened { change: change(Some(Form::Opened), None, Vec::new()) },
+        Fate::Cook => What::Prepared {
+            change: change(Some(Form::Cooked), Some("fridge"), vec![limit(day.plus(3))]),
+        },
+        Fate::Count(count) => What::Counted {
+            lots: vec![LotId(1)],
+            amount: Amount::Exact(grams(*count)),
+            grams: Some(*count),
+            new: new_lot(day, Vec::new()),
+        },
+        Fate::Seen => What::Seen { lots: vec![LotId(1)] },
+        Fate::PutAway => What::PutAway { lots: vec![LotId(1)] },
+        Fate::Warm(celsius) => {
+            What::SettingChanged { key: "place:fridge".to_owned(), value: format!("{celsius}C") }
+        }
+        Fate::LeftOut(minutes) => {
+            What::LeftOut { lots: vec![LotId(1)], minutes: *minutes, limit: None }
+        }
+        Fate::Setting(key, value) => {
+            What::SettingChanged { key: (*key).to_owned(), value: (*value).to_owned() }
+        }
+        Fate::Teach(spent_milli) => What::Ended {
+            cases: vec![Case {
+                food: FoodId::new("carrot"),
+                place: Place::Fridge,
+                shape_centi: 445,
+                spent_milli: *spent_milli,
+                weight_milli: 1000,
+                end: End::Sound,
+            }],
+        },
+    })
+}
+
+fn new_lot(day: KitchenDay, limits: Vec<Limit>) -> NewLot {
+    NewLot {
+        lot: LotId(1),
+        of: Named { food: Some(FoodId::new("carrot")), name: "carrot".to_owned(), part: None },
+        from: day.at(chrono::NaiveTime::MIN, Zone::UTC).plus_minutes(720),
+        form: Form::Cut,
+        place: Place::Fridge,
+        put_away: false,
+        quantity: None,
+        grams: Some(1000),
+        cost: None,
+        limits,
+        printed: None,
+    }
+}
+
 proptest! {
     #![proptest_config(ProptestConfig { cases: 300, ..ProptestConfig::default() })]
 
@@ -304,9 +463,10 @@ proptest! {
     #[test]
     fn prop_advice_never_gets_looser_as_a_lot_ages(
         food in any_food(), stays in any_stays(), waits in prop::collection::vec(1_i64..300, 2..6),
+        learned in any_lessons(),
     ) {
         let rules = rules();
-        let (learned, state) = (Learned::default(), State::default());
+        let state = State::default();
         let keeper = Keeper::new(&state, &rules, &learned);
         let (lot, mut now) = lot_through(food, &stays);
         let mut before = keeper.estimate(&lot, now);
@@ -327,7 +487,7 @@ proptest! {
     #[test]
     fn prop_no_stay_setting_or_lesson_moves_a_safety_date_later(
         food in any_food(), stays in any_stays(), limit in 0_i64..40, celsius in -5.0_f64..30.0,
-        printed in prop::option::of(0_i64..40),
+        printed in prop::option::of(0_i64..40), learned in any_lessons(),
     ) {
         let rules = rules();
         let (mut lot, now) = lot_through(food, &stays);
@@ -341,7 +501,6 @@ proptest! {
         let mut state = State::default();
         state.settings.places =
             ["fridge", "porch"].map(|place| (place.to_owned(), vec![(first, celsius)])).into();
-        let learned = Learned::default();
         let found = Keeper::new(&state, &rules, &learned).estimate(&lot, now);
         if lot.form == Form::Frozen {
             prop_assert_eq!(found.safety_day, None);
@@ -372,6 +531,76 @@ proptest! {
                 (clock.early, clock.late)
             });
             prop_assert!(dates[0].0 >= dates[1].0 && dates[0].1 >= dates[1].1, "{place} {dates:?}");
+        }
+    }
+
+    /// Whatever happens, a hard limit stands where its source put it: only the days in the freezer,
+    /// where its clock stands still, are added, and cooking sound food starts the cooked clock.
+    #[test]
+    fn prop_no_event_setting_or_lesson_moves_a_safety_date_later_than_its_source(
+        fates in prop::collection::vec(any_fate(), 1..25), days in 1_i64..10,
+    ) {
+        let rules = rules();
+        let mut state = State::default();
+        let mut day: KitchenDay = "2026-03-01".parse().expect("a day");
+        let mut allowed = day.plus(days - 1);
+        let limit = Limit {
+            day: Some(allowed), at: None, why: "cut".to_owned(), source: "handbook".to_owned(),
+        };
+        let happen = |state: &mut State, day: KitchenDay, what: What| {
+            let event = Event {
+                id: EventId(state.last_event + 1),
+                person: Some(PersonId(1)),
+                at: day.at(chrono::NaiveTime::MIN, Zone::UTC).plus_minutes(720),
+                day,
+                message: None,
+                replaces: None,
+                what,
+            };
+            state.apply(&event);
+        };
+        let lots = vec![new_lot(day, vec![limit])];
+        happen(&mut state, day, What::Acquired { lots, paid: None });
+        let mut frozen_on = None;
+        for fate in &fates {
+            if let Fate::Wait(days) = fate {
+                day = day.plus(*days);
+            }
+            let form = state.lot(LotId(1)).map(|lot| lot.form);
+            let frozen = form == Some(Form::Frozen);
+            // People freeze what is not frozen, and thaw what is; the frozen cannot be cut or cooked.
+            let fits = match fate {
+                Fate::Thaw => frozen,
+                Fate::Freeze | Fate::Cook | Fate::Open | Fate::PutInWater | Fate::Move(_) => !frozen,
+                _ => true,
+            };
+            if fits && let Some(what) = event_of(fate, day) {
+                happen(&mut state, day, what);
+            }
+            match fate {
+                Fate::Freeze if fits => frozen_on = Some(day),
+                Fate::Thaw if fits => {
+                    let since = frozen_on.take().expect("it was frozen");
+                    if since <= allowed {
+                        allowed = allowed.plus(day.days_since(since));
+                    }
+                }
+                // Cooked before its day, raw food gets the cooked clock; food cooked before does not.
+                Fate::Cook if fits && day <= allowed && form != Some(Form::Cooked) => {
+                    allowed = day.plus(3);
+                }
+                _ => {}
+            }
+            let learned = Learned::by(&state);
+            let keeper = Keeper::new(&state, &rules, &learned);
+            let lot = state.lot(LotId(1)).expect("it is all there is");
+            let now = day.at(chrono::NaiveTime::MIN, Zone::UTC).plus_minutes(720);
+            let found = keeper.estimate(lot, now);
+            if lot.form != Form::Frozen {
+                let until = found.safety_day.expect("its limit is known");
+                prop_assert!(until <= allowed, "{until} after {allowed} by {fate:?}");
+                prop_assert_eq!(found.is_out(now, Zone::UTC), day > until);
+            }
         }
     }
 }

@@ -211,6 +211,7 @@ impl House {
             answers: None,
             log: &self.log,
             use_by: &|_: &Lot| None,
+            lived: &|_: &Lot, _| None,
             sure: false,
         })
     }

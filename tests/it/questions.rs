@@ -285,6 +285,9 @@ fn settings_are_read_only_when_spoken_to() {
         ("country is Germany", "country", "germany"),
         ("use reactions instead of replies", "ack", "reaction"),
         ("skip quiet days", "quiet_days", "yes"),
+        ("forget what you learned", "learning", "forget"),
+        ("stop learning from us", "learning", "off"),
+        ("learning on", "learning", "on"),
     ] {
         let found = only(text, true);
         assert_eq!(found.intent.word(), "setting", "{text}");
@@ -308,6 +311,12 @@ fn what_else_was_said_is_kept() {
     assert_eq!(soup.day.map(|day| day.to_string()).as_deref(), Some("2026-03-09"));
     let plan = only("what won't last till saturday?", false);
     assert_eq!(plan.until.map(|day| day.to_string()).as_deref(), Some("2026-03-14"));
+    let basket = only("4 kg greens and 3 melons for this week ok?", false);
+    let amount = |i: usize| {
+        let item = &basket.items[i];
+        (item.quantity.map(|q| q.numer()), item.unit.map(|unit| unit.word()))
+    };
+    assert_eq!((amount(0), amount(1)), ((Some(4), Some("kilogram")), (Some(3), None)));
     let slimy = only("the lettuce is brown and slimy, ok to eat?", false);
     assert_eq!(slimy.items[0].reason.as_deref(), Some("brown and slimy"));
     let melon = only("how long does cut melon keep in the fridge?", false);

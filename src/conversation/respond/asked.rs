@@ -139,7 +139,7 @@ impl Turn<'_> {
 
     /// The household's lots as judged now, for one use.
     pub(super) fn outlook<T>(&self, ask: impl FnOnce(&Outlook<'_>) -> T) -> T {
-        let learned = Default::default();
+        let learned = self.learned();
         let grounds = Grounds {
             rules: &self.kit.rules,
             foods: &*self.kit.rules,

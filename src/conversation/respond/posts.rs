@@ -147,7 +147,10 @@ impl Turn<'_> {
     /// Puts the advice about these lots under the draft, in place of any before; false when there
     /// is none to give.
     pub(super) fn advise(&self, lots: &[LotId], draft: &mut Draft) -> bool {
-        let Some(advice) = self.outlook(|outlook| outlook.put_away(lots)) else { return false };
+        let Some(mut advice) = self.outlook(|outlook| outlook.put_away(lots)) else { return false };
+        if let Some(line) = self.outlook(|outlook| outlook.bought_too_much(lots)) {
+            advice.push_line(line);
+        }
         draft.advice = advice;
         draft.button(self.kit.wording.button("put_away"), Action::PutAway);
         draft.button(self.kit.wording.button("not_yet"), Action::Dismiss);

@@ -366,7 +366,10 @@ impl Deciding<'_> {
     /// The events of a message, to be put right in its place.
     fn copies(&self, target: MessageId) -> Vec<Happened> {
         let force = log::in_force(self.cx.log);
-        let of_target = force.into_iter().filter(|event| event.message == Some(target));
+        // What a lot's end taught is not known of the other food or day it is mended to.
+        let of_target = force.into_iter().filter(|event| {
+            event.message == Some(target) && !matches!(event.what, What::Ended { .. })
+        });
         let copy = |event: &Event| Happened {
             day: event.day,
             // A mended event stays in the place it took.

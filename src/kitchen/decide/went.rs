@@ -2,6 +2,7 @@
 
 use super::came::same_or_more;
 use super::choose::Purpose;
+use super::ended::{self, Way};
 use super::*;
 use crate::kitchen::outcome::Asks;
 use crate::words::Destination;
@@ -15,7 +16,15 @@ impl Deciding<'_> {
             self.out.question = Some(question);
             return;
         }
-        let lines = self.each_draw(Amount::Vague, |_, draw| What::Used { draw });
+        let mut drawn = Vec::new();
+        let lines = self.each_draw(Amount::Vague, |item, draw| {
+            let going = item.reason.is_some();
+            drawn.push((draw.clone(), if going { Way::UsedGoing } else { Way::Used }));
+            What::Used { draw }
+        });
+        for (draw, way) in drawn {
+            self.ended(&draw, way);
+        }
         if !lines.is_empty() {
             self.told(Deed::Used, lines);
         }
@@ -87,6 +96,9 @@ impl Deciding<'_> {
                     }
                 }
             };
+            if let What::Discarded { draw, .. } = &what {
+                self.ended(draw, Way::ThrownOut(item.reason.as_deref()));
+            }
             self.happened(what);
             lines.push(line);
         }
@@ -103,7 +115,7 @@ impl Deciding<'_> {
     pub(super) fn each_draw(
         &mut self,
         default: Amount,
-        what: impl Fn(&Item, Draw) -> What,
+        mut what: impl FnMut(&Item, Draw) -> What,
     ) -> Vec<Line> {
         if self.statement.items.is_empty() {
             self.trouble(Trouble::NoFood);
@@ -238,13 +250,18 @@ pub fn deed_on(state: &State, deed: LotDeed, lots: &[LotId], cx: &Cx<'_>) -> Rec
         grams: lot.grams,
     };
     let mut whats = Vec::new();
+    let mut taught = Vec::new();
     for lot in &held {
         let mut line =
             Line::new(lot.named(), lot.form, lot.quantity.map_or(Spoken::All, Spoken::Exact));
         line.lots = vec![lot.id];
         match deed {
-            LotDeed::UsedUp => whats.push(What::Used { draw: all(lot) }),
+            LotDeed::UsedUp => {
+                taught.extend(ended::cases(state, &all(lot), Way::Used, cx.now, cx));
+                whats.push(What::Used { draw: all(lot) });
+            }
             LotDeed::ThrownOut => {
+                taught.extend(ended::cases(state, &all(lot), Way::ThrownOut(None), cx.now, cx));
                 let raw = matches!(lot.form, Form::Whole | Form::Cut | Form::InWater);
                 let food = lot.food.as_ref().and_then(|id| cx.foods.food(id));
                 let inedible = food.and_then(|food| food.inedible).filter(|_| raw);
@@ -275,6 +292,9 @@ pub fn deed_on(state: &State, deed: LotDeed, lots: &[LotId], cx: &Cx<'_>) -> Rec
             Deed::StillHere
         }
     };
+    if !taught.is_empty() {
+        whats.push(What::Ended { cases: taught });
+    }
     if !held.is_empty() {
         let happened = |what| Happened { day: cx.today, replaces: None, what };
         outcome.events = whats.into_iter().map(happened).collect();

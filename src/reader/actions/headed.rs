@@ -193,6 +193,13 @@ impl Clause<'_, '_> {
         if matches!(self.word(args.start), "ur" | "your" | "u" | "his" | "their") {
             return None;
         }
+        // "got my favourite sashimi" is told at a table.
+        if self.word(args.start) == "my"
+            && matches!(self.word(args.start + 1), "favorite" | "favourite" | "fav" | "fave")
+            && !self.a.context.addressed
+        {
+            return None;
+        }
         // "got the mince out of the freezer", "brought the swedes in from the porch".
         if let Some(Place::Freezer) = self.details.place(Way::From) {
             return self.formed(Intent::Thawed, Some(Form::Thawed), args, memory);

@@ -87,6 +87,9 @@ impl Told<'_> {
         if let Some(place) = self.temperature() {
             return Some(place);
         }
+        if let Some(value) = self.learning() {
+            return known("learning", value.to_owned());
+        }
         let time = self.time();
         let evening = self.says_any(&["evening round", "evening reminder", "evening", "remind"]);
         if let (Some(_), Some(time)) = (evening, time.clone()) {
@@ -213,6 +216,26 @@ impl Told<'_> {
             return known("lang", code.to_owned());
         }
         None
+    }
+
+    /// "forget what you learned", "stop learning", "learning on".
+    fn learning(&self) -> Option<&'static str> {
+        let forget = self.says_any(&["forget what", "forget everything", "forget all", "reset"]);
+        let learned = self.says_any(&["learned", "learnt", "learning", "learn"])?;
+        if forget.is_some() || self.says("start over").is_some() {
+            return Some("forget");
+        }
+        let off = self.says_any(&["stop", "off", "no", "don't", "do not", "disable", "without"]);
+        let on = self.says_any(&["on", "start", "enable", "again"]);
+        match (off, on) {
+            (Some(_), _) => Some("off"),
+            (None, Some(_)) => Some("on"),
+            // "learning" alone says nothing; a value may follow it.
+            (None, None) => match self.word(learned) {
+                "yes" => Some("on"),
+                _ => None,
+            },
+        }
     }
 
     /// "the porch is 7C", "porch is at 7 degrees", "set the cellar to 12 c".

@@ -382,6 +382,27 @@ fn basket(q: &Question<'_>) -> Option<Found> {
         "is it ok",
         "reasonable",
     ]);
+    // "5 melons and 10 lb spinach ok?"
+    let ends_ok = q
+        .range
+        .end
+        .checked_sub(1)
+        .is_some_and(|last| matches!(q.word(last), "ok" | "okay" | "fine" | "alright"));
+    if q.marked()
+        && ends_ok
+        && q.a.text.number(q.first()).is_some()
+        && !q.any(&[
+            Class::Keep,
+            Class::Cook,
+            Class::Spoil,
+            Class::LeftOut,
+            Class::Cold,
+            Class::Counter,
+        ])
+        && q.elapsed.is_none()
+    {
+        return Found::new(Intent::AskBasket);
+    }
     let buying = q.says(&[
         "should i buy",
         "should we buy",
@@ -436,6 +457,15 @@ fn need(q: &Question<'_>) -> Option<Found> {
     ]);
     if listed && asking && q.food() && !q.says(&["add", "put", "remove", "delete", "take"]) {
         return Found::new(Intent::AskNeed);
+    }
+    // "what do we need on the 15th?"
+    let start = q.first();
+    let asked = q.says_at(start, "what do we need") || q.says_at(start, "what should we buy");
+    if asked && q.foods.is_empty() && matches!(q.word(start + 4), "on" | "for" | "by" | "before") {
+        let days = super::days::find_all(q.a, q.range.clone(), super::Facing::Future);
+        if days.iter().any(|day| day.day.is_some()) && q.range.len() <= 10 {
+            return Found::new(Intent::AskNeed);
+        }
     }
     let need = q.says(&[
         "do we need",

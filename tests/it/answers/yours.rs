@@ -37,6 +37,7 @@ fn soup(id: u64, since: KitchenDay, last: KitchenDay) -> Lot {
         by: None,
         contents: BTreeMap::new(),
         paused: Vec::new(),
+        began: None,
     }
 }
 

@@ -104,7 +104,10 @@ fn retold(what: &What) -> Option<(Deed, Vec<Line>)> {
             (Deed::Setting { key: key.clone(), value: value.clone() }, Vec::new())
         }
         What::SpokenFor { on, .. } => (Deed::SpokenFor { on: *on }, Vec::new()),
-        What::PriceSeen { .. } | What::Doubted { .. } | What::Undone { .. } => return None,
+        What::PriceSeen { .. }
+        | What::Doubted { .. }
+        | What::Ended { .. }
+        | What::Undone { .. } => return None,
     };
     Some(found)
 }
