@@ -132,10 +132,9 @@ fn came_of(line: &Line, whats: &[&What], before: &State, after: &State) -> Vec<L
 /// The last day a lot may be eaten; of frozen food only where that was past before it froze,
 /// because nothing frozen becomes safe again.
 fn last_day(lot: &Lot, state: &State, cx: &Cx<'_>) -> Option<KitchenDay> {
-    let paused = lot.paused.iter().map(|paused| paused.days_left).min();
     match lot.form {
-        Form::Frozen => paused.filter(|left| *left < 0).map(|left| cx.today.plus(left)),
         _ if lot.is_out(cx.now, state.settings.zone) => Some(cx.today.plus(-1)),
+        Form::Frozen => None,
         _ => lot.safety_day(state.settings.zone),
     }
 }
