@@ -50,9 +50,10 @@ impl<'a> Asked<'a> {
         if let Some(part) = part.as_ref().filter(|part| part.verdict == Verdict::Toxic) {
             return part.clone();
         }
-        let row = food.trimming(word.as_deref()).or_else(|| {
-            let id = food.part(word.as_deref()?)?.id.clone();
-            food.trimming(Some(&id))
+        let row = food.trimming(word.as_deref()).or_else(|| match word.as_deref() {
+            Some(word) => food.trimming(Some(&food.part(word)?.id.clone())),
+            // Asked about as a whole: as its strictest trimming.
+            None => food.trimmings.iter().max_by_key(|row| strict(row.suitability)),
         });
         let what =
             part.as_ref().map_or_else(|| food.noun().to_owned(), |part| part.subject.clone());
@@ -95,5 +96,14 @@ impl<'a> Asked<'a> {
             examples(Suitability::LeaveOut),
         );
         Finding::new(Verdict::HowTo, self.say.it(), lead).cite(self.cx.rules.general.bag.cite)
+    }
+}
+
+/// Leaving out is stricter than a little, a little than as much as there is.
+fn strict(suitability: Suitability) -> u8 {
+    match suitability {
+        Suitability::Good => 0,
+        Suitability::SmallAmounts => 1,
+        Suitability::LeaveOut => 2,
     }
 }

@@ -11,7 +11,7 @@
 //! them; a `*` ends a word that may go on. `[parts]` holds one group of words for the same part
 //! to a line, the first being its name. `[about TOPIC]` names a topic of the rule set's guidance.
 
-use std::collections::HashSet;
+use std::collections::BTreeSet;
 use std::sync::LazyLock;
 
 use serde::Deserialize;
@@ -38,10 +38,10 @@ pub(super) struct Words {
     /// Groups of words for the same part of a plant.
     pub parts: Vec<Vec<&'static str>>,
     /// Every word of `parts`.
-    pub part_words: HashSet<&'static str>,
+    pub part_words: BTreeSet<&'static str>,
     /// A part word that stands for the part only behind or before a food ("carrot top", "end of
     /// the leek"); elsewhere it is ordinary English.
-    pub loose_parts: HashSet<&'static str>,
+    pub loose_parts: BTreeSet<&'static str>,
     /// States of a food that have a verdict of their own.
     pub states: Vec<(&'static str, State)>,
     /// Words for what is seen, smelt or felt on food.
@@ -53,10 +53,10 @@ pub(super) struct Words {
     /// Words believed through a typing slip too.
     pub slipped: Vec<(&'static str, Danger)>,
     /// Ordinary words too close to a danger word or a food for a slip to be believed.
-    pub no_slip: HashSet<&'static str>,
+    pub no_slip: BTreeSet<&'static str>,
     /// Words that need no explanation beside a food: grammar, kitchen work, places, sizes, times.
-    pub plain: HashSet<&'static str>,
-    danger_words: HashSet<&'static str>,
+    pub plain: BTreeSet<&'static str>,
+    danger_words: BTreeSet<&'static str>,
 }
 
 impl Words {

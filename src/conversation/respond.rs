@@ -12,7 +12,7 @@ use crate::dates::{Instant, KitchenDay};
 use crate::keeping::{Keeper, Learned};
 use crate::kitchen::{
     self, Acknowledge, Cx, Deed, Lot, LotId, PersonId, Record, State, Style, Told, Trouble,
-    Undoing, UnitSystem,
+    Undoing, UnitSystem, Verdict,
 };
 use crate::picture::Picture;
 use crate::plan::view;
@@ -252,6 +252,11 @@ impl Turn<'_> {
         }
         self.house.state = record.state.clone();
         self.decision.events.extend(record.events.iter().cloned());
+        let out = thrown_out_next(&record.told);
+        if !out.is_empty() {
+            let button = self.kit.wording.button("thrown_out");
+            draft.button(button, Action::Lots(LotDeed::ThrownOut, out));
+        }
         draft.button(self.kit.wording.button("undo"), Action::Undo(message));
         for line in record.told.iter().flat_map(|told| &told.lines) {
             if let Some((_, _, took)) = &line.gone {
@@ -537,6 +542,14 @@ impl Turn<'_> {
             self.reply(said, draft);
         }
     }
+}
+
+/// The lots that stood out of the cold too long and are to be thrown out now.
+fn thrown_out_next(told: &[Told]) -> Vec<LotId> {
+    let warm = told.iter().filter(|told| matches!(told.deed, Deed::LeftOut | Deed::Outage { .. }));
+    let lines = warm.flat_map(|told| &told.lines);
+    let out = lines.filter(|line| line.verdict == Some(Verdict::Out));
+    out.flat_map(|line| line.lots.iter().copied()).collect()
 }
 
 /// "On it": a word between people about the chores.

@@ -14,7 +14,7 @@ use crate::keeping::Lived;
 use crate::rules::{Food, Kind};
 use crate::statement::{Item, Scope, Statement};
 use crate::units::{Dimension, Quantity, Ratio, Unit};
-use crate::words::{Form, Intent, Place};
+use crate::words::{Form, Intent, Place, Role};
 
 mod came;
 mod changed;
@@ -162,6 +162,7 @@ fn number(happened: Vec<Happened>, last: u64, cx: &Cx<'_>) -> Vec<Event> {
 
 /// What one statement of a message leads to; lots from `first_new` on are of this message's making.
 fn decide(state: &State, statement: &Statement, first_new: u64, cx: &Cx<'_>) -> Outcome {
+    let statement = &as_meant(state, statement, cx.foods);
     let mut deciding = match Deciding::begin(state, statement, first_new, cx) {
         Ok(deciding) => deciding,
         Err(trouble) => return Outcome::trouble(trouble),
@@ -224,6 +225,33 @@ fn decide(state: &State, statement: &Statement, first_new: u64, cx: &Cx<'_>) -> 
         | Intent::None => {}
     }
     deciding.finish()
+}
+
+/// The statement with the food each item can only mean: what was made, or stands in the fridge by
+/// that name, is the dish; what comes in cans is the canned food.
+fn as_meant(state: &State, statement: &Statement, foods: &dyn Foods) -> Statement {
+    let mut meant = statement.clone();
+    for item in &mut meant.items {
+        let Some(food) = item.food.as_ref().and_then(|id| foods.food(id)) else { continue };
+        let dish = foods.dish(&item.name).filter(|_| food.kind != Kind::Prepared);
+        let held = |dish: &Food| {
+            let lots = state.lots.iter().filter(|lot| lot.food.as_ref() == Some(&dish.id));
+            lots.into_iter().any(|lot| lot.name == item.name)
+        };
+        let made = item.role == Some(Role::Made) || item.unit == Some(Unit::Portion);
+        let other = if let Some(dish) = dish.filter(|dish| made || held(dish)) {
+            Some(dish)
+        } else if item.unit == Some(Unit::Can) && food.kind.is_produce() {
+            foods.canned(&item.name)
+        } else {
+            None
+        };
+        if let Some(other) = other {
+            item.food = Some(other.id.clone());
+            item.part = None;
+        }
+    }
+    meant
 }
 
 impl Outcome {

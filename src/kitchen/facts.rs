@@ -2,13 +2,19 @@
 
 use super::state::{Limit, Standing};
 use crate::dates::{Instant, KitchenDay};
-use crate::rules::{BagRules, Cite, Food, Kind, Rules, SafetyLimit, WaterManner};
+use crate::rules::{BagRules, Cite, Food, Found, Kind, Rules, SafetyLimit, WaterManner};
 use crate::units::{Dimension, Quantity, Ratio, Unit};
 use crate::words::{FoodId, Form, Place};
 
 /// The rule set as the kitchen needs it.
 pub trait Foods {
     fn food(&self, id: &FoodId) -> Option<&Food>;
+
+    /// The dish of this name, where a food shares it: chili is a pepper and a stew.
+    fn dish(&self, name: &str) -> Option<&Food>;
+
+    /// The food of this name as it comes out of a can.
+    fn canned(&self, name: &str) -> Option<&Food>;
 
     /// The form meant when nobody says one.
     fn usual_form(&self, food: Option<&Food>) -> Form;
@@ -174,6 +180,22 @@ pub(super) fn home(food: Option<&Food>, form: Form) -> Option<Place> {
 impl Foods for Rules {
     fn food(&self, id: &FoodId) -> Option<&Food> {
         Rules::food(self, id)
+    }
+
+    fn dish(&self, name: &str) -> Option<&Food> {
+        match self.find(name) {
+            Found::Ambiguous(foods) => foods.into_iter().find(|food| food.kind == Kind::Prepared),
+            Found::One(_) | Found::None => None,
+        }
+    }
+
+    fn canned(&self, name: &str) -> Option<&Food> {
+        match self.find(&format!("canned {name}")) {
+            Found::One(food) => Some(food).filter(|food| {
+                food.aliases.iter().chain([&food.name]).any(|known| known.starts_with("canned "))
+            }),
+            Found::Ambiguous(_) | Found::None => None,
+        }
     }
 
     fn usual_form(&self, food: Option<&Food>) -> Form {

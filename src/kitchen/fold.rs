@@ -455,9 +455,9 @@ impl State {
             self.book(&lot, |totals, grams| totals.came_in -= grams);
             let trip = self.trips.iter_mut().rev().find(|trip| trip.day == lot.since);
             if let (Some(trip), Some(cost)) = (trip, lot.cost) {
-                let less = |sum: Minor| Minor(sum.0.saturating_sub(cost.0).max(0));
-                trip.itemised = less(trip.itemised);
-                trip.total = trip.total.map(less);
+                for sum in std::iter::once(&mut trip.itemised).chain(&mut trip.total) {
+                    *sum = Minor(sum.0.saturating_sub(cost.0).max(0));
+                }
             }
         }
     }

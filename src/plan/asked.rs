@@ -9,8 +9,11 @@ use super::until::{Until, WORTH_SAYING_GRAMS};
 use super::view::{Held, Urgency};
 use crate::conversation::{Button, Rich};
 use crate::dates::KitchenDay;
+use crate::kitchen::Spoken;
 use crate::picture::Picture;
+use crate::rules::Kind;
 use crate::statement::{Item, Scope, Statement};
+use crate::units::Quantity;
 use crate::words::{Form, Intent, Place};
 
 /// Lots in one answer about what is first.
@@ -124,14 +127,28 @@ impl<'a> Outlook<'a> {
         text
     }
 
-    /// Lots of the food an item names.
+    /// Lots of the food an item names; a dish also by a part of its name ("any stew?").
     fn lots_of(&self, item: &Item) -> Vec<&Held<'a>> {
         let fits = |held: &&Held<'a>| match &item.food {
-            Some(food) => held.lot.food.as_ref() == Some(food),
-            None => held.lot.food.is_none() && held.lot.name == item.name,
+            Some(food) if held.lot.food.as_ref() == Some(food) => true,
+            Some(_) | None => {
+                let mut held = held.lot.name.split(' ').rev();
+                let mut said = item.name.split(' ').rev();
+                said.all(|word| held.next() == Some(word))
+            }
         };
         let form = |held: &&Held<'a>| item.form.is_none_or(|form| held.lot.form == form);
         self.held.iter().filter(fits).filter(form).collect()
+    }
+
+    /// What an item's food is called when there is much of it, or none.
+    fn name_when_none(&self, item: &Item) -> String {
+        let food = item.food.as_ref().and_then(|id| self.foods.food(id));
+        match food {
+            // A dish goes by what its cooks call it.
+            Some(food) if food.kind != Kind::Prepared => food.plural.clone(),
+            Some(_) | None => item.name.clone(),
+        }
     }
 
     /// "Label for the stew?": the label of what is frozen or dried of it.
@@ -164,25 +181,32 @@ impl<'a> Outlook<'a> {
 
     fn have_of(&self, item: &Item, scope: Option<&Place>) -> Rich {
         let lots = self.lots_of(item);
-        let lots = lots.into_iter().filter(|h| scope.is_none_or(|place| in_place(h, place)));
-        let lines: Vec<String> = lots.map(|held| self.have_line(held)).collect();
-        if lines.is_empty() {
-            let food = item.food.as_ref().and_then(|id| self.foods.food(id));
-            let name = food.map_or(item.name.as_str(), |food| &food.plural);
-            return self.wording.have_none(name);
+        let lots: Vec<&Held<'_>> =
+            lots.into_iter().filter(|h| scope.is_none_or(|place| in_place(h, place))).collect();
+        if lots.is_empty() {
+            return self.wording.have_none(&self.name_when_none(item));
         }
         let mut text = Rich::new();
-        for line in lines {
-            text.push_line(Rich::plain(line));
+        let mut alike: Vec<(&Place, String, Vec<&Held<'_>>)> = Vec::new();
+        for held in lots {
+            let note = self.note(held);
+            match alike.iter_mut().find(|(at, said, _)| **at == held.lot.place && *said == note) {
+                Some((_, _, lots)) => lots.push(held),
+                None => alike.push((&held.lot.place, note, vec![held])),
+            }
+        }
+        for (place, note, lots) in alike {
+            for lot in self.added_up(&lots) {
+                let line = self.wording.have_line(&lot, &self.wording.at_place(place), &note);
+                text.push_line(Rich::plain(line));
+            }
         }
         text
     }
 
-    /// "400 g spinach in the fridge: by tomorrow", with what is known of its time.
-    fn have_line(&self, held: &Held<'_>) -> String {
-        let place = self.wording.at_place(&held.lot.place);
-        let lot = self.say(held);
-        let note = match held.urgency {
+    /// What is known of a lot's time, in few words.
+    fn note(&self, held: &Held<'_>) -> String {
+        match held.urgency {
             Urgency::Out => self.why_now(held),
             _ if held.lot.doubtful => self.wording.note_doubtful(),
             Urgency::PastLate => {
@@ -192,15 +216,39 @@ impl<'a> Outlook<'a> {
                 Some(day) => self.wording.note_use_by(&self.say_day(day)),
                 None => String::new(),
             },
+        }
+    }
+
+    /// Lots with their amounts, those of one food and form added up where they can be.
+    fn added_up(&self, lots: &[&Held<'_>]) -> Vec<String> {
+        let mut sums: Vec<(&Held<'_>, Option<Quantity>)> = Vec::new();
+        for held in lots {
+            let lot = held.lot;
+            let added = sums.iter_mut().find_map(|(first, sum)| {
+                let alike = first.lot.named() == lot.named() && first.lot.form == lot.form;
+                let total = match (*sum, lot.quantity) {
+                    (Some(sum), Some(more)) => Some(Some(sum.checked_add(more)?)),
+                    (None, None) => Some(None),
+                    _ => None,
+                };
+                total.filter(|_| alike).map(|total| *sum = total)
+            });
+            if added.is_none() {
+                sums.push((held, lot.quantity));
+            }
+        }
+        let say = |(held, quantity): &(&Held<'_>, Option<Quantity>)| {
+            let amount = quantity.map_or(Spoken::Some, Spoken::Exact);
+            self.wording.amount_of(&held.lot.named(), held.lot.form, amount, self.foods)
         };
-        self.wording.have_line(&lot, &place, &note)
+        sums.iter().map(say).collect()
     }
 
     fn have_by_place(&self, scope: Option<&Place>) -> Rich {
-        let mut by_place: BTreeMap<&Place, Vec<String>> = BTreeMap::new();
+        let mut by_place: BTreeMap<&Place, Vec<&Held<'_>>> = BTreeMap::new();
         for held in &self.held {
             if scope.is_none_or(|place| in_place(held, place)) {
-                by_place.entry(&held.lot.place).or_default().push(self.say(held));
+                by_place.entry(&held.lot.place).or_default().push(held);
             }
         }
         if by_place.is_empty() {
@@ -211,8 +259,9 @@ impl<'a> Outlook<'a> {
         }
         let mut text = Rich::new();
         for (place, lots) in by_place {
-            let more = lots.len().saturating_sub(MOST_IN_PLACE);
-            let names: Vec<String> = lots.into_iter().take(MOST_IN_PLACE).collect();
+            let mut names = self.added_up(&lots);
+            let more = names.len().saturating_sub(MOST_IN_PLACE);
+            names.truncate(MOST_IN_PLACE);
             let place = self.wording.at_place(place);
             text.push_line(self.wording.have_at(&place, &names.join(", "), more));
         }
@@ -341,12 +390,11 @@ impl<'a> Outlook<'a> {
         };
         let mut text = Rich::new();
         for item in items.iter().filter(|item| !item.name.is_empty()) {
-            let food = item.food.as_ref().and_then(|id| self.foods.food(id));
-            let name = food.map_or(item.name.as_str(), |food| &food.plural);
+            let name = self.name_when_none(item);
             text.push_line(if listed(item) {
-                self.wording.need_listed(name)
+                self.wording.need_listed(&name)
             } else {
-                self.wording.need_not_listed(name)
+                self.wording.need_not_listed(&name)
             });
             text.push_line(self.have_of(item, None));
         }
@@ -358,9 +406,7 @@ impl<'a> Outlook<'a> {
             .wanted
             .iter()
             .map(|wanted| {
-                let amount = wanted
-                    .quantity
-                    .map_or(crate::kitchen::Spoken::Plain, crate::kitchen::Spoken::Exact);
+                let amount = wanted.quantity.map_or(Spoken::Plain, Spoken::Exact);
                 let form = self
                     .foods
                     .usual_form(wanted.of.food.as_ref().and_then(|id| self.foods.food(id)));

@@ -6,6 +6,9 @@
 
 mod pick;
 
+use std::cmp::Reverse;
+use std::collections::BTreeMap;
+
 use self::pick::Picked;
 use self::pick::QUIET_DAYS;
 use super::outlook::{Outlook, Said};
@@ -26,6 +29,9 @@ const TRIAGE_NAMES: usize = 3;
 
 /// A post is kept under this many characters.
 const MOST_CHARS: usize = 700;
+
+/// So many days after it came in, a food that nobody put away is mentioned in the post.
+const STILL_OUT_DAYS: i64 = 1;
 
 /// A post or a round, ready to send.
 #[derive(Clone, Debug, PartialEq, Default)]
@@ -51,6 +57,8 @@ pub struct Post {
 pub enum Press {
     /// A deed on exactly these lots.
     Lots(LotDeed, Vec<LotId>),
+    /// Everything bought is where it belongs.
+    PutAway,
     /// Shows the explanation.
     Why,
     /// Answers the same question again, as a picture of how things stand then.
@@ -106,15 +114,15 @@ impl<'a> Outlook<'a> {
             return Some(post);
         }
         if picked.pressing() + picked.soon.len() + chores.len() == 0 {
-            return self.quiet_post();
+            return self.quiet_post().map(|post| self.with_still_out(post));
         }
-        let shown: Vec<&Held<'_>> = picked.in_order().collect();
+        let shown = picked.in_order();
         let body = if picked.pressing() > MOST_LOTS {
             self.triage(&picked, &chores)
         } else {
             self.list_or_triage(&picked, &chores)
         };
-        Some(Post {
+        let post = Post {
             text: body.text,
             buttons: self
                 .buttons(&chores, if picked.ask.is_empty() { &picked.out } else { &picked.ask }),
@@ -124,7 +132,39 @@ impl<'a> Outlook<'a> {
             listed: shown.iter().map(|held| held.lot.id).collect(),
             first: body.first,
             rescue: body.rescue,
-        })
+        };
+        Some(self.with_still_out(post))
+    }
+
+    /// Adds what came in yesterday and was never said to be put away: nobody may know that it is
+    /// still counted as standing warm.
+    fn with_still_out(&self, mut post: Post) -> Post {
+        let waits = |held: &&Held<'_>| {
+            let warm = held.lot.stays.last().is_some_and(|stay| stay.place != held.lot.place);
+            let new = self.today.days_since(held.lot.since) <= STILL_OUT_DAYS;
+            !held.lot.put_away && warm && new && held.urgency > Urgency::Out
+        };
+        let mut names: Vec<String> = self
+            .held
+            .iter()
+            .filter(waits)
+            .map(|held| self.wording.lot_name(held.lot, self.foods))
+            .collect();
+        names.dedup();
+        if names.is_empty() {
+            return post;
+        }
+        let more = names.len() > MOST_LOTS;
+        names.truncate(MOST_LOTS);
+        let line = self.wording.post_still_out(&self.wording.list(&names));
+        let fits = post.text.chars() + line.chars() < MOST_CHARS;
+        if fits && !more {
+            post.text.push_line(line);
+            post.buttons.insert(0, (self.wording.button("put_away"), Press::PutAway));
+        } else {
+            post.buttons.push((self.wording.button("put_away"), Press::PutAway));
+        }
+        post
     }
 
     /// The evening round: only what is still not done. Chores somebody is at are left to them.
@@ -211,7 +251,7 @@ impl<'a> Outlook<'a> {
         quiet_days: i64,
     ) -> Option<Post> {
         let in_chores = |held: &&Held<'_>| chores.iter().any(|chore| chore.lot == held.lot.id);
-        let pressing = picked.in_order().filter(|held| !in_chores(held));
+        let pressing = picked.in_order().into_iter().filter(|held| !in_chores(held));
         let dearest = self.dearest(said);
         let mut most: Vec<&Held<'_>> = Vec::new();
         for held in pressing.chain(dearest.into_iter().filter(|held| !in_chores(held))) {
@@ -271,7 +311,7 @@ impl<'a> Outlook<'a> {
 
     fn list(&self, picked: &Picked<'a, '_>, chores: &[Chore], brief: bool) -> Body {
         let mut text = Rich::new();
-        let all: Vec<&Held<'_>> = picked.in_order().collect();
+        let all = picked.in_order();
         if all.iter().any(|held| held.urgency > Urgency::Out && held.urgency != Urgency::PastLate) {
             text.push_line(self.wording.post_head());
         }
@@ -347,18 +387,24 @@ impl<'a> Outlook<'a> {
         }
         let water: Vec<&Chore> =
             chores.iter().filter(|chore| chore.kind == ChoreKind::WaterChange).collect();
-        let Some(worst) = water.iter().max_by_key(|chore| chore.lateness) else { return lines };
-        let names: Vec<String> = water.iter().filter_map(|chore| self.chore_name(chore)).collect();
-        let names = self.wording.list(&names);
-        let late = worst.late_hours(self.now);
-        lines.push(match worst.lateness {
-            Lateness::NotDue | Lateness::Due => self.wording.chore_water(&names),
-            Lateness::Late => self.wording.chore_water_late(&names, late),
-            Lateness::Overdue => self.wording.chore_water_overdue(&names, late),
-            Lateness::InspectOrDiscard | Lateness::EndOfLife => {
-                self.wording.chore_water_inspect(&names, late / 24)
-            }
-        });
+        // The latest first; what is due today is not called late for its neighbour's sake.
+        let mut groups: BTreeMap<Reverse<Lateness>, Vec<&Chore>> = BTreeMap::new();
+        for chore in water {
+            groups.entry(Reverse(chore.lateness)).or_default().push(chore);
+        }
+        for (Reverse(lateness), chores) in groups {
+            let names: Vec<String> = chores.iter().filter_map(|c| self.chore_name(c)).collect();
+            let names = self.wording.list(&names);
+            let late = chores.iter().map(|chore| chore.late_hours(self.now)).max().unwrap_or(0);
+            lines.push(match lateness {
+                Lateness::NotDue | Lateness::Due => self.wording.chore_water(&names),
+                Lateness::Late => self.wording.chore_water_late(&names, late),
+                Lateness::Overdue => self.wording.chore_water_overdue(&names, late),
+                Lateness::InspectOrDiscard | Lateness::EndOfLife => {
+                    self.wording.chore_water_inspect(&names, late / 24)
+                }
+            });
+        }
         lines
     }
 

@@ -13,6 +13,9 @@ use crate::words::{Form, Place};
 /// A time at room temperature is worth saying when it took this share of the life spent [D].
 const TELLING_SHARE: f64 = 0.4;
 
+/// From so many days left on, "use it today" is not said to be for lack of days.
+const SOME_DAYS: f64 = 1.5;
+
 /// Explanations of this many lots at most go into one answer.
 const EXPLAINED: usize = 6;
 
@@ -53,6 +56,10 @@ impl Outlook<'_> {
                 &words.at_place(&held.lot.place),
                 self.today.days_since(held.lot.since),
             ),
+            // Past the day one in ten is lost by, but sound so far.
+            _ if held.urgency == Urgency::Today && clock.days_left() >= SOME_DAYS => {
+                words.why_any_day()
+            }
             _ => words.why_days_left(of, clock.days_left()),
         }
     }
@@ -117,7 +124,9 @@ impl Outlook<'_> {
         let by = self.by(held);
         let what = match held.urgency {
             Urgency::Out => ToDo::ThrowOut,
+            Urgency::LastSafeDay if freeze && is_cooked_first(held) => ToDo::CookOrFreeze,
             Urgency::LastSafeDay if freeze => ToDo::EatOrFreeze,
+            Urgency::LastSafeDay if is_cooked_first(held) => ToDo::CookOrThrow,
             Urgency::LastSafeDay => ToDo::EatOrThrow,
             Urgency::PastLate => ToDo::Look,
             Urgency::MayFreeze => ToDo::BringIn,

@@ -57,7 +57,8 @@ pub fn read(a: &Analysis<'_>, start: usize, end: usize) -> Option<Amount> {
         }
         i = next;
     }
-    let mut amount = shares(a, i, end).or_else(|| counts(a, i, end))?;
+    let mut amount =
+        shares(a, i, end).or_else(|| counts(a, i, end)).or_else(|| bare_unit(a, i, end))?;
     if amount.fraction.is_none() || amount.unit.is_none() {
         units(a, &mut amount, end);
     }
@@ -170,6 +171,16 @@ fn percent_or_fraction_of(a: &Analysis<'_>, i: usize, end: usize) -> Option<Amou
     }
     let definite = matches!(w(k), "the" | "my" | "our" | "that" | "those" | "these");
     (definite && share <= Ratio::ONE).then(|| Amount::share(share, k + 1))
+}
+
+/// "gallon of milk", "bunch of mint": one of a unit whose article was left out.
+fn bare_unit(a: &Analysis<'_>, i: usize, end: usize) -> Option<Amount> {
+    let word = a.text.word(i);
+    let (_, next) = unit_at(a, i, end, false)?;
+    let one = !word.ends_with('s') || word == "glass";
+    let food = (next + 1..end.min(next + 3)).any(|k| a.food_at(k).is_some());
+    (one && a.text.word(next) == "of" && food && a.food_at(i).is_none())
+        .then(|| Amount::of(Ratio::ONE, i))
 }
 
 /// A number in any notation, a range, a vague word; the unit comes later.

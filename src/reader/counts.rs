@@ -44,8 +44,7 @@ fn all_gone_but(a: &Analysis<'_>, sentence: Range<usize>) -> Option<Statement> {
     let place = patterns::header_place(a, head.clone());
     let none = any(&["nothing", "nothing's"], head.clone());
     let gone = any(&["gone", "finished", "eaten"], head.clone()) && any(ALL, head.clone())
-        || (none && any(&["left", "there", "have", "here"], sentence.clone())
-            || none && place.is_some())
+        || none && (place.is_some() || any(&["left", "there", "have", "here"], sentence.clone()))
         || any(&["empty"], head) && place.is_some();
     let details = Details::read(a, from..sentence.end);
     let list = accept_sure(a, items::read(a, from..sentence.end, &details)).filter(|_| gone)?;

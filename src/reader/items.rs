@@ -186,6 +186,11 @@ fn nameless_amount(
     let placed = matches!(details.at(amount.end), Some((_, Detail::Place(_, Way::To))));
     let Some(last) = list.found.last_mut() else { return false };
     if last.amount {
+        // "The rest of the plums, 1.8 kg": how much that is, which is no food called kg.
+        if !placed && last.item.fraction.is_some() {
+            *i = amount.end;
+            return true;
+        }
         if !placed || last.item.unit != amount.unit || last.item.quantity.is_none() {
             return false;
         }

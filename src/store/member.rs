@@ -185,7 +185,7 @@ impl Tx {
         .bind(household.as_str())
         .bind(chat.channel.word())
         .bind(chat.chat.as_str())
-        .bind(title)
+        .bind(super::storable(title))
         .execute(&mut *self.inner)
         .await?;
         Ok(())

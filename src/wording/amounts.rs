@@ -187,6 +187,14 @@ impl Wording {
         }
     }
 
+    /// Whether more of a food is said in the plural: "carrots", but "spinach" and "stew".
+    pub(super) fn has_plural(&self, of: &Named, foods: &dyn Foods) -> bool {
+        let known = of.food.as_ref().and_then(|id| foods.food(id));
+        let name = self.food(of, foods, true);
+        name != self.food(of, foods, false)
+            || known.is_none() && name.ends_with('s') && !name.ends_with("ss")
+    }
+
     /// A food with its form where that is worth saying: "frozen peas".
     pub fn food_in_form(&self, of: &Named, form: Form, foods: &dyn Foods, many: bool) -> String {
         let food = self.food(of, foods, many);
@@ -196,6 +204,12 @@ impl Wording {
             // A dish is cooked and says so by its name.
             Form::Cooked if known.is_none() => return food,
             form if foods.usual_form(known) == form => return food,
+            // So are jam and bread.
+            Form::Cooked
+                if known.is_some_and(|food| matches!(food.kind, Kind::Condiment | Kind::Bread)) =>
+            {
+                return food;
+            }
             Form::Cut => "form-cut",
             Form::InWater => "form-in-water",
             Form::Cooked => "form-cooked",

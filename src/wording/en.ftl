@@ -420,10 +420,17 @@ gone-since = I had the { $food } down as { $how ->
 found-none = I had no { $food } on record.
 no-rule = I have no storage rule for { $foods }.
 eat-by = Use the { $food } by { $day }.
+eat-by-several = Use by { $day }: { $foods }.
 eat-today = Use the { $food } today.
+eat-today-several = Use today: { $foods }.
 eat-never = Throw out the { $food }: past the last safe day.
-water-covered = Keep it covered in the fridge; change the water { $day }.
+eat-never-several = Throw out, past the last safe day: { $foods }.
+eat-no-more = The { $food } had passed the last safe day: what is not eaten yet, throw out.
+eat-no-more-several = Past the last safe day, so throw out what is not eaten yet: { $foods }.
+water-covered = Keep { pronoun-object } covered in the fridge; change the water { $day }.
 water-stems = Stems only in the water, leaves dry, { $place }; change the water { $day }.
+water-stems-several = Stems only in the water, leaves dry: { $foods }; change the water { $day }.
+water-stems-each = { $food } { $place }
 water-next = Next: { $day }.
 water-next-food = { $food } { $day }
 left-out-throw = Throw out { $foods }: out of the cold too long.
@@ -447,7 +454,7 @@ trouble-mend = I find nothing to correct.
 trouble-mend-name = I find nothing about { $name } to correct.
 trouble-put-away = Everything on record is put away already.
 trouble-water = Nothing on record stands in water.
-trouble-water-name = I have no { $name } standing in water on record.
+trouble-water-name = On record no { $name } stands in water.
 trouble-not-on-record = I have no { $name } on record.
 trouble-not-food = { $name } is not food, so I did not record it. Don't eat it.
 trouble-setting-unknown = I have no setting called { $key }.
@@ -725,6 +732,7 @@ post-more = { $count ->
    *[other] { $count } more can wait.
 }
 post-ran-low = Running low before the next shop: { $foods }.
+post-still-out = Put away yet? I count as still out: { $foods }.
 post-bad-day = A lot at once today. What matters most:
 post-quiet = Nothing presses today.
 post-nothing-new = Nothing new today.
@@ -738,7 +746,7 @@ leaving-water = Out of the water: { $lots }. Eat, cook or freeze them tonight.
 back-home-head = Welcome back.
 back-home-look = Look at before you use it: { $lots }.
 triage-out = Throw out: { $lots }.
-triage-safety = Eat today or tomorrow at the latest: { $lots }.
+triage-safety = Use by tomorrow at the latest, or freeze: { $lots }.
 triage-tonight = Cook tonight: { $lots }.
 button-used-up-of = { $food }: used up
 button-thrown-out-of = { $food }: thrown out
@@ -776,10 +784,11 @@ why-usual-range = usually keeps { $range } { $place }, { $age ->
    *[other] in the house for { $age } days
 }
 why-days-left = { $days ->
-    [0] { pronoun-owner } time is up today
+    [0] about { pronoun-owner } last good day
     [one] about 1 day left
    *[other] about { $days } days left
 }
+why-any-day = may go off any day now
 why-chilled = the cold { $place } harms { pronoun-object }
 why-warm = { $span } at room temperature took much of { pronoun-owner } time
 why-neighbour = { $maker } next to { pronoun-object } make { pronoun-object } age faster
@@ -788,6 +797,7 @@ why-printed = the package says { $day }
 do-throw-out = Throw { pronoun-object } out.
 do-eat-or-freeze = Eat { pronoun-object } today or freeze { pronoun-object }.
 do-eat-or-throw = Eat { pronoun-object } by then, or throw { pronoun-object } out.
+do-cook-or-throw = Cook { pronoun-object } by then, or throw { pronoun-object } out.
 do-look = Used up, thrown out or still here?
 do-bring-in = Bring { pronoun-object } in.
 do-cook-or-freeze = Cook { pronoun-object } today or freeze { pronoun-object }.

@@ -1,9 +1,12 @@
 //! Acknowledging what was told: one line a deed, with what matters for safety.
 
+use std::collections::BTreeMap;
+
 use fluent_bundle::FluentValue;
 
 use super::Wording;
 use super::amounts::quoted;
+use super::posts::Number;
 use crate::conversation::Rich;
 use crate::dates::KitchenDay;
 use crate::kitchen::{
@@ -145,8 +148,10 @@ impl Wording {
             text.push(" ").push(self.say("gone-note", &[]));
         }
         for line in told.lines.iter().take(NOTED) {
-            self.push_notes(&mut text, &told.deed, line, voice);
+            self.push_found(&mut text, &told.deed, line, voice);
         }
+        self.push_last_days(&mut text, told, voice);
+        self.push_water(&mut text, told, voice);
         if told.deed == Deed::WaterChanged
             && let Some(next) = self.water_next(&told.lines, voice)
         {
@@ -164,9 +169,8 @@ impl Wording {
         text
     }
 
-    /// What follows about one food: what was not on record, its last day, its water.
-    fn push_notes(&self, text: &mut Rich, deed: &Deed, line: &Line, voice: Voice<'_>) {
-        let food = || FluentValue::from(self.food(&line.of, voice.foods, !line.one));
+    /// What of a food was not on record.
+    fn push_found(&self, text: &mut Rich, deed: &Deed, line: &Line, voice: Voice<'_>) {
         let corrects = matches!(
             deed,
             Deed::Used | Deed::Given | Deed::Frozen | Deed::Dried | Deed::Thawed | Deed::Made
@@ -182,39 +186,90 @@ impl Wording {
                 text.push(" ").push(self.say("found-more", &[("amount", amount.into())]));
             }
             Some(_) if corrects && line.of.part.is_none() => {
-                text.push(" ").push(self.say("found-none", &[("food", food())]));
+                let food = self.food(&line.of, voice.foods, !line.one);
+                text.push(" ").push(self.say("found-none", &[("food", food.into())]));
             }
             Some(_) | None => {}
         }
         if let (Deed::ScrapsSaved, Some((why, _))) = (deed, &line.why) {
-            let args = [("food", food()), ("why", why.as_str().into())];
+            let food = self.food(&line.of, voice.foods, !line.one);
+            let args = [("food", food.into()), ("why", why.as_str().into())];
             text.push(" ").push(self.say("bag-a-little", &args));
         }
-        if let Some(day) = line.eat_by {
-            let words = match day.days_since(voice.today) {
-                ..0 => self.say("eat-never", &[("food", food())]),
-                0 => self.say("eat-today", &[("food", food())]),
-                _ => {
-                    let day = self.day(day, voice.today);
-                    self.say("eat-by", &[("food", food()), ("day", day.into())])
+    }
+
+    /// The last safe days of the foods of a deed, one sentence for each day.
+    fn push_last_days(&self, text: &mut Rich, told: &Told, voice: Voice<'_>) {
+        let mut by_day: BTreeMap<KitchenDay, Vec<String>> = BTreeMap::new();
+        for line in &told.lines {
+            if let Some(day) = line.eat_by {
+                // What is past is past.
+                let day = day.max(voice.today.plus(-1));
+                let food = self.food(&line.of, voice.foods, !line.one);
+                by_day.entry(day).or_default().push(food);
+            }
+        }
+        let went = matches!(told.deed, Deed::Used | Deed::Given);
+        for (day, foods) in by_day {
+            let id = match day.days_since(voice.today) {
+                ..0 if went => "eat-no-more",
+                ..0 => "eat-never",
+                0 => "eat-today",
+                _ => "eat-by",
+            };
+            let day = ("day", FluentValue::from(self.day(day, voice.today)));
+            let words = match foods.as_slice() {
+                [food] => self.say(id, &[("food", food.as_str().into()), day]),
+                foods => {
+                    self.say(&format!("{id}-several"), &[("foods", self.list(foods).into()), day])
                 }
             };
             text.push(" ").push_strong(words);
         }
-        if let Some(due) = line.water_due {
-            let day = FluentValue::from(self.day(due, voice.today));
-            let words = match (deed, line.form) {
-                (Deed::InWater, Form::InWater) => self.say("water-covered", &[("day", day)]),
-                (Deed::InWater, _) => {
-                    let place = line.place.as_ref().map(|place| self.at_place(place));
-                    let place = place.unwrap_or_default();
-                    self.say("water-stems", &[("place", place.into()), ("day", day)])
-                }
-                // Said for all lines together.
-                _ => return,
-            };
+    }
+
+    /// How what went into water stands there, and when its water is changed.
+    fn push_water(&self, text: &mut Rich, told: &Told, voice: Voice<'_>) {
+        if told.deed != Deed::InWater {
+            return;
+        }
+        let standing: Vec<(&Line, KitchenDay)> =
+            told.lines.iter().filter_map(|line| Some((line, line.water_due?))).collect();
+        let (under, stems): (Vec<_>, Vec<_>) =
+            standing.into_iter().partition(|(line, _)| line.form == Form::InWater);
+        let next = |lines: &[(&Line, KitchenDay)]| {
+            let day = lines.iter().map(|(_, day)| *day).min().unwrap_or(voice.today);
+            ("day", FluentValue::from(self.day(day, voice.today)))
+        };
+        if let [(first, _), rest @ ..] = under.as_slice() {
+            let many = !rest.is_empty() || (!first.one && self.has_plural(&first.of, voice.foods));
+            let number = if many { Number::Many } else { Number::One };
+            let words = self.say("water-covered", &[number.arg(), next(&under)]);
             text.push(" ").push(words);
         }
+        let place = |line: &Line| {
+            let place = line.place.as_ref().map(|place| self.at_place(place));
+            place.unwrap_or_default()
+        };
+        let words = match stems.as_slice() {
+            [] => return,
+            [(first, _), rest @ ..] if rest.iter().all(|(line, _)| line.place == first.place) => {
+                self.say("water-stems", &[("place", place(first).into()), next(&stems)])
+            }
+            several => {
+                let each: Vec<String> = several
+                    .iter()
+                    .map(|(line, _)| {
+                        let food = self.food(&line.of, voice.foods, !line.one);
+                        let args = [("food", food.into()), ("place", place(line).into())];
+                        self.say("water-stems-each", &args)
+                    })
+                    .collect();
+                let foods = ("foods", FluentValue::from(self.list(&each)));
+                self.say("water-stems-several", &[foods, next(&stems)])
+            }
+        };
+        text.push(" ").push(words);
     }
 
     /// What the record says became of a food, for a question about it.

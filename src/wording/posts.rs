@@ -6,7 +6,6 @@ use super::Wording;
 use crate::conversation::{Button, Rich};
 use crate::keeping::lives::Scaled;
 use crate::kitchen::{Foods, Lot, Spoken, UnitSystem};
-use crate::rules::Kind;
 use crate::units::{Dimension, Quantity, Ratio, Unit};
 
 /// What to do with a lot. A day is in words.
@@ -15,6 +14,7 @@ pub enum ToDo<'a> {
     ThrowOut,
     EatOrFreeze,
     EatOrThrow,
+    CookOrThrow,
     Look,
     BringIn,
     CookOrFreeze,
@@ -34,7 +34,7 @@ pub enum Number {
 }
 
 impl Number {
-    fn arg<'b>(self) -> (&'static str, FluentValue<'b>) {
+    pub(super) fn arg<'b>(self) -> (&'static str, FluentValue<'b>) {
         ("number", i64::from(if self == Number::One { 1 } else { 2 }).into())
     }
 }
@@ -42,17 +42,9 @@ impl Number {
 impl Wording {
     /// Whether a lot, as [`Wording::lot`] names it, is "it" or "them".
     pub fn number_of(&self, lot: &Lot, foods: &dyn Foods) -> Number {
-        let food = lot.food.as_ref().and_then(|id| foods.food(id));
         let counted = lot.quantity.filter(|held| held.dimension() == Dimension::Count);
         let single = counted.is_some_and(|held| held.value <= Ratio::ONE);
-        let plural = match food {
-            // A pot of something.
-            Some(food) if food.kind == Kind::Prepared => false,
-            Some(food) => food.plural != food.name,
-            None => lot.name.ends_with('s') && !lot.name.ends_with("ss"),
-        };
-        let pieces = counted.is_some_and(|held| matches!(held.unit, None | Some(Unit::Piece)));
-        let many = lot.part.is_none() && !single && (plural || pieces && food.is_none());
+        let many = !single && self.has_plural(&lot.named(), foods);
         if many { Number::Many } else { Number::One }
     }
 
@@ -64,7 +56,8 @@ impl Wording {
 
     /// "spinach", "carrots in water": a lot without its amount.
     pub fn lot_name(&self, lot: &Lot, foods: &dyn Foods) -> String {
-        self.food_in_form(&lot.named(), lot.form, foods, true)
+        let many = self.number_of(lot, foods) == Number::Many;
+        self.food_in_form(&lot.named(), lot.form, foods, many)
     }
 
     pub(super) fn line(&self, id: &str, args: &[(&str, FluentValue<'_>)]) -> Rich {
@@ -96,6 +89,10 @@ impl Wording {
 
     pub fn post_more(&self, count: usize) -> Rich {
         self.line("post-more", &[("count", count.into())])
+    }
+
+    pub fn post_still_out(&self, foods: &str) -> Rich {
+        self.line("post-still-out", &[("foods", foods.into())])
     }
 
     pub fn post_bad_day(&self) -> Rich {
@@ -213,6 +210,10 @@ impl Wording {
         self.say("why-days-left", &[of.arg(), ("days", (days.round() as i64).into())])
     }
 
+    pub fn why_any_day(&self) -> String {
+        self.say("why-any-day", &[])
+    }
+
     pub fn why_chilled(&self, of: Number, place: &str) -> String {
         self.say("why-chilled", &[of.arg(), ("place", place.into())])
     }
@@ -237,6 +238,7 @@ impl Wording {
             ToDo::ThrowOut => ("do-throw-out", None),
             ToDo::EatOrFreeze => ("do-eat-or-freeze", None),
             ToDo::EatOrThrow => ("do-eat-or-throw", None),
+            ToDo::CookOrThrow => ("do-cook-or-throw", None),
             ToDo::Look => ("do-look", None),
             ToDo::BringIn => ("do-bring-in", None),
             ToDo::CookOrFreeze => ("do-cook-or-freeze", None),

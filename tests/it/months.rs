@@ -116,7 +116,8 @@ impl Score {
                 "ledger" => {
                     let (term, value) = rest.split_once(' ').unwrap_or((rest, ""));
                     let found = &played.state["ledger"][term];
-                    if found.to_string() == value { Ok(()) } else { Err(format!("got {found}")) }
+                    let text = found.to_string();
+                    if text == value { Ok(()) } else { Err(format!("got {text}")) }
                 }
                 _ => played.holds(expected, line.number),
             };

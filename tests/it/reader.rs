@@ -637,6 +637,7 @@ fn sixteen_times_the_text_costs_at_most_twenty_times_the_steps() {
     for unit in [
         "got 3 leeks. ",
         "got 3 leeks\n",
+        ".got ",
         "3 leeks, ",
         "leeks ",
         "and ",

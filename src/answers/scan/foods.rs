@@ -1,6 +1,6 @@
 //! Foods in the text, exactly or through a typing slip.
 
-use std::collections::HashMap;
+use std::collections::BTreeMap;
 
 use super::{DETERMINERS, FoodHit, SLIP_LENGTH, Scan, is_slip, stem};
 use crate::answers::words::{Danger, Floor, words};
@@ -181,17 +181,17 @@ impl<'a> Scan<'a> {
 
 /// The rule set's names, ready to be looked up exactly or through a slip.
 pub(super) struct Names<'a> {
-    names: HashMap<&'a str, Vec<&'a Food>>,
+    names: BTreeMap<&'a str, Vec<&'a Food>>,
     /// The names by their first letter: a slip keeps it.
-    by_letter: HashMap<u8, Vec<&'a str>>,
+    by_letter: BTreeMap<u8, Vec<&'a str>>,
     /// Names of several words without their spaces.
-    squeezed: HashMap<String, Vec<&'a Food>>,
+    squeezed: BTreeMap<String, Vec<&'a Food>>,
 }
 
 impl<'a> Names<'a> {
     pub(super) fn new(rules: &'a Rules) -> Names<'a> {
-        let mut names: HashMap<&str, Vec<&Food>> = HashMap::new();
-        let mut squeezed: HashMap<String, Vec<&Food>> = HashMap::new();
+        let mut names: BTreeMap<&str, Vec<&Food>> = BTreeMap::new();
+        let mut squeezed: BTreeMap<String, Vec<&Food>> = BTreeMap::new();
         for (name, id) in rules.names() {
             if let Some(food) = rules.food(id) {
                 names.entry(name).or_default().push(food);
@@ -200,7 +200,7 @@ impl<'a> Names<'a> {
                 }
             }
         }
-        let mut by_letter: HashMap<u8, Vec<&str>> = HashMap::new();
+        let mut by_letter: BTreeMap<u8, Vec<&str>> = BTreeMap::new();
         for name in names.keys() {
             by_letter.entry(name.as_bytes().first().copied().unwrap_or(0)).or_default().push(name);
         }

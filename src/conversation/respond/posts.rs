@@ -162,6 +162,7 @@ impl From<plan::Press> for Action {
     fn from(press: plan::Press) -> Action {
         match press {
             plan::Press::Lots(deed, lots) => Action::Lots(deed, lots),
+            plan::Press::PutAway => Action::PutAway,
             plan::Press::Undo(of) => Action::Undo(of),
             plan::Press::Count => Action::Count,
             plan::Press::Why => Action::Why,

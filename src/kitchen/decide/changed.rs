@@ -352,7 +352,7 @@ impl Deciding<'_> {
 
     pub(super) fn put_in_water(&mut self) {
         self.each_change(
-            Purpose::Change,
+            Purpose::Water,
             Deed::InWater,
             |this, item, draw, held| {
                 let food = this.food_of(&draw.of);

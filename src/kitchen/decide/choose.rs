@@ -6,6 +6,7 @@ use crate::dates::{Instant, KitchenDay};
 use crate::kitchen::event::{Amount, Named, PersonId, What};
 use crate::kitchen::outcome::Deed;
 use crate::kitchen::state::{Lot, LotId};
+use crate::rules::Kind;
 use crate::statement::Item;
 use crate::units::Ratio;
 use crate::words::{Form, Place};
@@ -32,9 +33,14 @@ pub(super) enum Purpose {
     Change,
     /// Taking out of the freezer.
     Thaw,
+    /// Putting in water: of what is neither frozen nor dried, what was cut for it a moment ago.
+    Water,
     /// Moving: whatever is not there already.
     Move,
 }
+
+/// Cut for the water and put there within this time, in minutes.
+const CUT_FOR_IT_MINUTES: i64 = 15;
 
 impl Deciding<'_> {
     /// The lots an item may mean, first to last.
@@ -62,6 +68,12 @@ impl Deciding<'_> {
         match purpose {
             Purpose::Out | Purpose::Move => {}
             Purpose::Change => lots.retain(|lot| !matches!(lot.form, Form::Frozen | Form::Dried)),
+            Purpose::Water => {
+                lots.retain(|lot| !matches!(lot.form, Form::Frozen | Form::Dried));
+                if item.quantity.is_none() && item.fraction.is_none() {
+                    prefer(&mut lots, |lot| self.was_just_cut(lot));
+                }
+            }
             Purpose::Thaw => lots.retain(|lot| lot.form == Form::Frozen),
         }
         if purpose == Purpose::Out
@@ -69,6 +81,14 @@ impl Deciding<'_> {
         {
             match form {
                 Form::Frozen | Form::Dried => lots.retain(|lot| lot.form == form),
+                // All of the cooked rice is not the sack it came from.
+                Form::Cooked if item.quantity.is_none() && self.is_staple(of) => {
+                    lots.retain(|lot| lot.form == form);
+                }
+                // Stems stand in it whole.
+                Form::InWater => {
+                    prefer(&mut lots, |lot| lot.form == form || lot.water.is_some());
+                }
                 // Raw on record and cooked by now.
                 _ => prefer(&mut lots, |lot| lot.form == form),
             }
@@ -84,6 +104,17 @@ impl Deciding<'_> {
             (keeps(lot.form), out, by.is_none(), by, lot.since, lot.id)
         });
         lots.iter().map(|lot| lot.id).collect()
+    }
+
+    /// Whether a food is kept dry and swells as it is cooked.
+    fn is_staple(&self, of: &Named) -> bool {
+        let kind = self.food_of(of).map(|food| food.kind);
+        matches!(kind, Some(Kind::Grain | Kind::Legume | Kind::Pantry))
+    }
+
+    fn was_just_cut(&self, lot: &Lot) -> bool {
+        let since = lot.stays.last().map(|stay| self.from.minutes_since(stay.from));
+        lot.form == Form::Cut && since.is_some_and(|age| (0..=CUT_FOR_IT_MINUTES).contains(&age))
     }
 
     /// What the log says became of a food of which nothing is on record: the newest message that

@@ -91,10 +91,10 @@ pub fn discard_instead(
                 thrown.extend::<Vec<LotId>>(out);
                 *lots = rest;
             }
-            What::Counted { lots, amount: Amount::Exact(none), .. } if none.value.is_zero() => {
-                if lots.iter().any(|id| meant(*id)) {
-                    thrown.append(lots);
-                }
+            What::Counted { lots, amount: Amount::Exact(none), .. }
+                if none.value.is_zero() && lots.iter().any(|id| meant(*id)) =>
+            {
+                thrown.append(lots);
             }
             // Nothing else in a count finds something missing.
             _ => {}

@@ -27,8 +27,7 @@ impl Deciding<'_> {
             let began = self.from.plus_minutes(-i64::from(minutes));
             let limit = over.map(|clock| clock.limit(began.day(self.state.settings.zone), began));
             let passed = self.passed(&lots);
-            let mut line = Line::new(of.clone(), form, Spoken::Plain);
-            line.lots.clone_from(&lots);
+            let mut line = self.stood(of.clone(), form, &lots);
             let out = limit.is_some() || passed.is_some();
             line.verdict = Some(if out { Verdict::Out } else { Verdict::Keep });
             line.why = passed.or(reason);
@@ -39,6 +38,23 @@ impl Deciding<'_> {
         }
         lines.sort_by_key(|line| line.verdict);
         self.told(Deed::LeftOut, lines);
+    }
+
+    /// The line about what stood out: the lot by its own name and amount, where it is one.
+    fn stood(&self, of: Named, form: Form, lots: &[LotId]) -> Line {
+        let only = match lots {
+            [only] => self.state.lot(*only),
+            _ => None,
+        };
+        let mut line = match only {
+            Some(lot) => {
+                let amount = lot.quantity.map_or(Spoken::Plain, Spoken::Exact);
+                Line::new(lot.named(), form, amount)
+            }
+            None => Line::new(of, form, Spoken::Plain),
+        };
+        line.lots = lots.to_vec();
+        line
     }
 
     /// The limit that every one of these lots has passed already, with its source.
@@ -86,8 +102,7 @@ impl Deciding<'_> {
             let lots = self.stood_out(item, &of);
             let form = self.stood_as(item, food, &lots);
             let clock = self.cx.foods.left_out(food, form);
-            let mut line = Line::new(of, form, Spoken::Plain);
-            line.lots = lots;
+            let mut line = self.stood(of, form, &lots);
             line.verdict = Some(if clock.is_some() { Verdict::LookAt } else { Verdict::Keep });
             if let Some(clock) = clock {
                 let minutes = clock.minutes.unwrap_or(0);

@@ -8,7 +8,7 @@ use std::cmp::Reverse;
 
 use super::super::outlook::{Outlook, Said};
 use super::super::view::{Held, Urgency};
-use super::Post;
+use super::{MOST_LOTS, Post};
 use crate::conversation::Shown;
 use crate::dates::KitchenDay;
 use crate::kitchen::{LotId, State};
@@ -47,10 +47,14 @@ impl<'a, 'h> Picked<'a, 'h> {
         self.out.len() + self.safety.len() + self.ask.len() + self.today.len()
     }
 
-    /// All of them, the most pressing first.
-    pub fn in_order(&self) -> impl Iterator<Item = &'h Held<'a>> {
-        let all = [&self.out, &self.safety, &self.today, &self.soon, &self.ask];
-        all.into_iter().flatten().copied()
+    /// All of them, the most pressing first; what is asked about never so late that it would be
+    /// left out of the list.
+    pub fn in_order(&self) -> Vec<&'h Held<'a>> {
+        let all = [&self.out, &self.safety, &self.today, &self.soon];
+        let mut all: Vec<&Held<'_>> = all.into_iter().flatten().copied().collect();
+        let last = all.len().min(MOST_LOTS - 1);
+        all.splice(last..last, self.ask.iter().copied());
+        all
     }
 }
 
@@ -135,6 +139,7 @@ impl<'a> Outlook<'a> {
                 }
                 Urgency::Out => {}
                 _ if last_day || self.is_spoken_for(held) => {}
+                Urgency::PastLate if held.lot.water.is_some() => {}
                 Urgency::Soon if held.lot.water.is_some() || safety_near => {}
                 Urgency::LastSafeDay => picked.safety.push(held),
                 Urgency::PastLate if !asked && unseen && !held.lot.doubtful => {

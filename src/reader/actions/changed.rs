@@ -85,6 +85,15 @@ impl Clause<'_, '_> {
         self.formed(Intent::Prepared, Some(Form::Cooked), args, memory)
     }
 
+    /// "cut up the fennel"; "cut the carrots into sticks, in water" is both in one.
+    pub(super) fn cut(&self, args: Range<usize>, memory: &mut Memory) -> Option<Statement> {
+        let mut statement = self.formed(Intent::Prepared, Some(Form::Cut), args, memory)?;
+        if self.details.goal() == Some(Goal::Water) {
+            statement.intent = Intent::PutInWater;
+        }
+        Some(statement)
+    }
+
     pub(super) fn put(&self, args: Range<usize>, memory: &mut Memory) -> Option<Statement> {
         if self.word(args.end - 1) == "away" || self.word(args.start) == "away" {
             return self.put_away(args, memory);

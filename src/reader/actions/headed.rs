@@ -59,7 +59,7 @@ impl Clause<'_, '_> {
             Act::Thawed => self.formed(Intent::Thawed, Some(Form::Thawed), args, memory),
             Act::Made => self.made(args),
             Act::Cooked => self.cooked(args, memory),
-            Act::Cut => self.formed(Intent::Prepared, Some(Form::Cut), args, memory),
+            Act::Cut => self.cut(args, memory),
             Act::Blanched => self.blanched(args, memory),
             Act::Put => self.put(args, memory),
             Act::Moved => self.moved(args, memory),

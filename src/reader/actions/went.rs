@@ -47,7 +47,18 @@ impl Clause<'_, '_> {
         {
             return None;
         }
-        Some(self.statement(Intent::Used, list))
+        let mut statement = self.statement(Intent::Used, list);
+        self.standing(&mut statement);
+        Some(statement)
+    }
+
+    /// "Finished the carrots in water": those, not the ones in the drawer.
+    fn standing(&self, statement: &mut Statement) {
+        if self.details.goal() == Some(Goal::Water) {
+            for item in statement.items.iter_mut().filter(|item| item.form.is_none()) {
+                item.form = Some(Form::InWater);
+            }
+        }
     }
 
     /// A bare food after "ate" or "used" counts only when the clause says little else.
@@ -138,8 +149,17 @@ impl Clause<'_, '_> {
             Some(Goal::Waste(to)) => return self.discarded(args, memory, Some(to)),
             _ => {}
         }
-        if self.details.place(Way::To) == Some(&Place::Freezer) {
-            return self.preserved(args, memory, Some(Form::Frozen));
+        match self.details.place(Way::To) {
+            Some(Place::Freezer) => return self.preserved(args, memory, Some(Form::Frozen)),
+            // "Chucked the melon in the fridge" keeps it; "tossed the dill in the fridge, slimy" not.
+            Some(_)
+                if self.any(&["chucked", "tossed", "threw", "lobbed", "dumped"])
+                    && !self.any(&["out", "away"])
+                    && patterns::reason(self.a, args.clone()).is_none() =>
+            {
+                return self.moved(args, memory);
+            }
+            Some(_) | None => {}
         }
         let mut args = args;
         if matches!(
@@ -169,6 +189,7 @@ impl Clause<'_, '_> {
             _ => to,
         };
         let mut statement = self.statement(Intent::Discarded, list);
+        self.standing(&mut statement);
         let none = reasons.iter().all(Option::is_none);
         for (item, reason) in statement.items.iter_mut().zip(reasons) {
             item.to = said;

@@ -219,7 +219,6 @@ pub(super) fn name_food(a: &Analysis<'_>, item: &mut Item, name: &Name, last: us
         item.part = part(a.text.word(last))
             .map(str::to_owned)
             .filter(|_| a.food_at(last).is_some_and(|f| f.tokens.len() > 1));
-        return;
     }
 }
 

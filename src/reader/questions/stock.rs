@@ -40,19 +40,24 @@ fn label(q: &Question<'_>) -> Option<Found> {
 /// A question for a label has at most so many words and marks.
 const LONGEST_LABEL: usize = 10;
 
+/// So many words may stand before a question that stands alone.
+const WORDS_BEFORE: usize = 3;
+/// How far back another question is looked for, in words and marks.
+const LOOK_BACK: usize = 100;
+
 /// Said among other things it is talk ("what's first? maths or bio"), unless those are food too.
 fn stands_alone(q: &Question<'_>) -> bool {
     let text = &q.a.text;
     let words = |mut range: std::ops::Range<usize>| {
         range.all(|i| !text.is_word(i) || ENDINGS.contains(&text.word(i)))
     };
-    let before = (0..q.range.start).filter(|i| text.is_word(*i)).count();
+    let begins = || (0..q.range.start).filter(|i| text.is_word(*i)).nth(WORDS_BEFORE).is_none();
     let elsewhere_food =
         q.a.foods
             .iter()
             .any(|food| food.tokens.end <= q.range.start || food.tokens.start >= q.range.end);
-    let asked_before = (0..q.range.start).any(|i| text.word(i) == "?");
-    elsewhere_food && !asked_before || (before <= 3 && words(q.range.end..text.len()))
+    let asked_before = || (0..q.range.start).rev().take(LOOK_BACK).any(|i| text.word(i) == "?");
+    elsewhere_food && !asked_before() || (words(q.range.end..text.len()) && begins())
 }
 
 /// The topic of a sentence, with the period a question about figures names.
@@ -61,7 +66,7 @@ fn topic(q: &Question<'_>, intent: Intent, about: &str) -> Option<Found> {
     if intent == Intent::AskLedger {
         let periods = ["today", "week", "month", "year"];
         words.extend(periods.iter().filter(|word| q.says(&[word])).take(1));
-        words.extend((words.len() > 0 && q.says(PAST)).then_some("last"));
+        words.extend((!words.is_empty() && q.says(PAST)).then_some("last"));
         words.extend(q.says(EVER).then_some("ever"));
     }
     match words.is_empty() {

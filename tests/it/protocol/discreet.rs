@@ -56,7 +56,7 @@ fn words_that_are_not_for_the_bot_are_neither_kept_nor_logged() {
         world.messenger.edits(GROUP, said, &format!("{text}!"));
     }
     // What was for the bot, and is edited into chatter, goes too.
-    let said = world.messenger.says(&ann(), GROUP, "got 2 melons");
+    let said = world.messenger.says(&ben(), GROUP, "got 2 melons");
     world.reply_to(GROUP, said);
     world.messenger.edits(GROUP, said, &format!("never mind, {CANARY}"));
     world.asks(&ann(), GROUP, "larderling, what do we have?");

@@ -1,6 +1,6 @@
 //! A whole database copied into another one, of the same and of the other kind.
 
-use larderling::channel::Channel;
+use larderling::channel::{Channel, Writer};
 use larderling::conversation::{Job, Kind, MessageId, Outgoing};
 use larderling::dates::{KitchenDay, Zone};
 use larderling::kitchen::{Event, EventId, PersonId, What};
@@ -9,7 +9,7 @@ use larderling::store::{
 };
 use sqlx::Connection;
 
-use super::{chat, founded, fresh_postgres, member, noon, run};
+use super::{chat, founded, fresh_postgres, noon, run};
 
 /// A store with at least one row in every table, empty and filled columns, and words of any kind.
 async fn filled(location: &Location) -> Store {
@@ -23,8 +23,9 @@ async fn filled(location: &Location) -> Store {
     store.receive(Channel::Telegram, &received, noon()).await.unwrap();
     for name in ["home", "other"] {
         let house = founded(&store, name).await;
-        let ada = member(&store, &house, "Ada \u{0} ' \\").await;
         let mut tx = store.begin().await.unwrap();
+        let ada = Writer { external: "7".to_owned(), name: "Ada \u{0} ' \\".to_owned() };
+        let ada = tx.person(&house, Channel::Telegram, &ada, noon()).await.unwrap();
         let message = NewMessage {
             number: MessageId(1),
             chat: &chat(name),
