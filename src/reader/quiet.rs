@@ -40,6 +40,9 @@ pub fn nothing_happened(
     unreal::not_real(a, &clause).or_else(|| unreal::not_ours(a, &clause))
 }
 
+/// A question that a story leads up to comes within so many words and marks.
+const STORY_LENGTH: usize = 100;
+
 /// Why something told in `range` is only the beginning of a question ("I made white bread
 /// yesterday and it smelled. Why?"): the food is a mere "a" or nothing, and the message asks on
 /// from `end`.
@@ -61,7 +64,7 @@ pub fn story(
     if !told || a.context.addressed || statement.complete {
         return None;
     }
-    let asks = (end..a.text.len()).any(|i| {
+    let asks = (end..a.text.len()).take(STORY_LENGTH).any(|i| {
         let opens = i == end || matches!(a.text.word(i - 1), "." | "," | ":" | "!" | "\n" | "-");
         a.text.word(i) == "?" || opens && matches!(a.text.word(i), "how" | "why")
     });

@@ -638,6 +638,7 @@ fn sixteen_times_the_text_costs_at_most_twenty_times_the_steps() {
         "got 3 leeks. ",
         "got 3 leeks\n",
         ".got ",
+        "- froze all gotgot leeks ",
         "3 leeks, ",
         "leeks ",
         "and ",
