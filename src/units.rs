@@ -375,9 +375,12 @@ impl Currency {
         valid.then(|| Currency(code.to_ascii_uppercase()))
     }
 
+    /// The code of no currency (ISO 4217).
+    pub const NONE: &str = "XXX";
+
     /// No currency said: amounts have two decimals and no symbol.
     pub fn unnamed() -> Currency {
-        Currency("XXX".to_owned())
+        Currency(Currency::NONE.to_owned())
     }
 
     pub fn code(&self) -> &str {

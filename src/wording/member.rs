@@ -6,6 +6,7 @@ use super::kitchen::Voice;
 use super::{Wording, sentence};
 use crate::conversation::Rich;
 use crate::kitchen::{Acknowledge, Settings, Style, Told, UnitSystem, Ways};
+use crate::units::Currency;
 
 impl Wording {
     fn just(&self, id: &str) -> Rich {
@@ -93,7 +94,7 @@ impl Wording {
     /// "Kilos and litres, EUR".
     pub fn money_choice(&self, units: UnitSystem, currency: &str) -> String {
         let units = self.units(units);
-        if currency == "XXX" {
+        if currency == Currency::NONE {
             return units;
         }
         self.say("money-choice", &[("units", units.into()), ("currency", currency.into())])
@@ -117,7 +118,7 @@ impl Wording {
             Acknowledge::Reaction => "value-ack-reaction",
         };
         let budget = settings.budget.map(|minor| self.money(minor, &settings.currency));
-        let currency = Some(settings.currency.code()).filter(|code| *code != "XXX");
+        let currency = Some(settings.currency.code()).filter(|code| *code != Currency::NONE);
         let rows = [
             ("tz", settings.zone.name().to_owned()),
             ("post", settings.post.clone()),
